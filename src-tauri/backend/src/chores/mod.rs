@@ -1,0 +1,4 @@
+//! Chores: what the yard asks for now.
+
+pub mod acts;
+pub mod rules;

@@ -1,0 +1,26 @@
+//! The map of the rooms; nothing else.
+//!
+//! One room per noun of the trade, one record book under all of them. In a room: `rules` is true
+//! with pencil and paper, `rows` reads, `acts` are the commands. `commands` lists every command.
+//! Invariant: acts → rows, rules, book; rows → rules; rules → rules; the book knows no trade word.
+
+pub mod book;
+pub mod commands;
+pub mod error;
+pub mod ids;
+pub mod measure;
+mod types;
+mod words;
+
+pub mod chores;
+pub mod logs;
+pub mod looks;
+pub mod photos;
+pub mod pickings;
+pub mod review;
+pub mod rounds;
+pub mod settings;
+pub mod spots;
+pub mod strains;
+pub mod sun;
+pub mod woods;

@@ -1,0 +1,98 @@
+//! Commands about photos: keeping one, and handing one out to be shown.
+//! Never ties a photo to a log: the look does that, in its own act.
+//! Invariant: when `photo_keep` returns, the original lies on the disk, whole.
+
+use super::rules::{self, About};
+use crate::book::Book;
+use crate::error::{Error, Result};
+use base64::Engine;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// Keeps a photo. The bytes come beside the request, or in it where only JSON passes.
+#[derive(Debug, Default, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct PhotoKeep {
+    /// The file's bytes, base64, when they do not come raw.
+    #[ts(optional = nullable)]
+    pub base64: Option<String>,
+    /// The file's bytes, raw.
+    #[serde(skip)]
+    #[ts(skip)]
+    pub bytes: Option<Vec<u8>>,
+}
+
+/// A photo that was kept.
+#[derive(Debug, Serialize, TS)]
+pub struct PhotoKept {
+    /// The hash of its bytes: its name from now on.
+    pub hash: String,
+    /// Length, bytes.
+    pub bytes: i64,
+    /// Width as it is looked at, pixels.
+    pub width: u32,
+    /// Height as it is looked at, pixels.
+    pub height: u32,
+    /// The kind of file.
+    pub mime: String,
+    /// When it was taken, by the camera's own clock.
+    pub taken: Option<String>,
+    /// The same bytes had been kept before.
+    pub already: bool,
+}
+
+/// `photo_keep`
+///
+/// # Errors
+/// `Invalid` on `photo`, `DiskFull`; then nothing was kept.
+pub fn photo_keep(book: &Book, ask: PhotoKeep) -> Result<PhotoKept> {
+    let bytes = match (ask.bytes, ask.base64) {
+        (Some(bytes), _) => bytes,
+        (None, Some(text)) => base64::engine::general_purpose::STANDARD
+            .decode(text)
+            .map_err(|_| Error::invalid("photo", "not_an_image"))?,
+        (None, None) => Vec::new(),
+    };
+    let opened = rules::open(&bytes)?;
+    let blob = book.keep_blob(&bytes, &serde_json::to_value(&opened.about)?)?;
+    // Previews can be made again: a full disk here must not unsay that the photo is kept.
+    let _later = book.keep_made(&blob.hash, "small", &opened.small);
+    let _later = book.keep_made(&blob.hash, "large", &opened.large);
+    let About { width, height, mime, taken } = opened.about;
+    Ok(PhotoKept { hash: blob.hash, bytes: blob.bytes, width, height, mime, taken, already: blob.already })
+}
+
+/// What was found out about a kept photo.
+///
+/// # Errors
+/// `Invalid` on `photos` when it was never kept here.
+pub fn about(book: &Book, hash: &str) -> Result<About> {
+    let unknown = |_| Error::invalid("photos", "unknown_word");
+    serde_json::from_value(book.about_blob(hash).map_err(unknown)?).map_err(Error::from)
+}
+
+/// A photo to be shown: `HASH.small`, `HASH.large` or `HASH.whole`. Returns its kind and bytes.
+///
+/// # Errors
+/// `Missing` when it is not here, `Damaged` when its file is not what its name says.
+pub fn show(book: &Book, name: &str) -> Result<(String, Vec<u8>)> {
+    let missing = || Error::Missing { what: "photo" };
+    let (hash, size) = name.split_once('.').ok_or_else(missing)?;
+    let preview = |size: &str| {
+        let made = book.made_from(hash, size, |bytes| {
+            let opened = rules::open(bytes)?;
+            Ok(if size == "small" { opened.small } else { opened.large })
+        })?;
+        Ok(("image/jpeg".to_owned(), made))
+    };
+    match size {
+        "small" | "large" => preview(size),
+        "whole" => {
+            let bytes = book.blob(hash)?;
+            let kind = image::guess_format(&bytes).map_err(|_| missing())?;
+            Ok((kind.to_mime_type().to_owned(), bytes))
+        }
+        _ => Err(missing()),
+    }
+}
+

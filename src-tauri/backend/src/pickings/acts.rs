@@ -1,0 +1,108 @@
+//! Commands about pickings.
+//! Never a sum: `review` and the log's state have those.
+//! Invariant: a weight that was not taken is null, never nought.
+
+use super::rules::By;
+use crate::book::{Book, Change, Done, Intent, Plan};
+use crate::error::{Error, Result};
+use crate::ids::Id;
+use crate::logs::rows::{self, LogRow};
+use crate::measure;
+use crate::settings::rows::here;
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+use serde_json::json;
+use ts_rs::TS;
+
+/// Asks for what the form of a picking needs.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct PickingFormAsk {
+    /// The log.
+    pub log: Id,
+}
+
+/// What the form of a picking needs.
+#[derive(Debug, Serialize, TS)]
+pub struct PickingForm {
+    /// The local day.
+    pub today: NaiveDate,
+    /// The log.
+    pub row: LogRow,
+    /// What can have damaged the caps.
+    pub by: Vec<By>,
+}
+
+/// `picking_form`
+///
+/// # Errors
+/// `Missing` when there is no such log.
+pub fn picking_form(book: &Book, ask: PickingFormAsk) -> Result<PickingForm> {
+    book.read(|conn| {
+        let here = here(conn, book.moment())?;
+        let row = rows::one(conn, ask.log.as_str(), here)?.row;
+        Ok(PickingForm { today: here.today, row, by: By::ALL.to_vec() })
+    })
+}
+
+/// Records a picking.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct PickingAdd {
+    /// The log.
+    pub log: Id,
+    /// The day; null: today.
+    #[ts(optional = nullable)]
+    pub day: Option<NaiveDate>,
+    /// Weight, g; null: not weighed.
+    #[ts(optional = nullable)]
+    pub grams: Option<i64>,
+    /// Number of caps; null: not counted.
+    #[ts(optional = nullable)]
+    pub caps: Option<i64>,
+    /// Share damaged, per cent; null: not judged.
+    #[ts(optional = nullable)]
+    pub damaged_pct: Option<i64>,
+    /// By what.
+    #[ts(optional = nullable)]
+    pub by: Option<By>,
+    /// The grower's words.
+    pub note: String,
+    /// Makes a double tap one act.
+    pub request: String,
+    /// The draft that this makes needless.
+    #[ts(optional = nullable)]
+    pub draft: Option<String>,
+}
+
+/// `picking_add`
+///
+/// # Errors
+/// `Missing`, or `Invalid`, naming the field.
+pub fn picking_add(book: &Book, ask: PickingAdd) -> Result<Done> {
+    let intent = Intent { name: "picking_add", request: &ask.request, draft: ask.draft.as_deref() };
+    book.act(intent, |conn| {
+        let moment = book.moment();
+        let here = here(conn, moment)?;
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        let day = ask.day.unwrap_or(here.today);
+        if day > here.today {
+            return Err(Error::invalid("day", "future"));
+        }
+        let laid = log.facts.laid.as_ref().and_then(|l| l.span(here.southern));
+        if laid.is_some_and(|(first, _)| day < first) {
+            return Err(Error::invalid_with("day", "order", json!({"other": "laid"})));
+        }
+        let check = |field, value: Option<i64>, bounds: measure::Bounds| {
+            value.map(|v| bounds.check(field, v)).transpose()
+        };
+        let grams = check("grams", ask.grams, measure::GRAMS)?;
+        let caps = check("caps", ask.caps, measure::CAPS)?;
+        let damaged_pct = check("damaged_pct", ask.damaged_pct, measure::DAMAGED_PCT)?;
+        let note = measure::text_within("note", &ask.note, measure::NOTE_CHARS)?;
+        let row = json!({"log": log.row.id, "day": day, "at": moment.ms, "zone": moment.zone(), "note": note,
+            "grams": grams, "caps": caps, "damaged_pct": damaged_pct, "by": ask.by});
+        let said = json!({"log": log.row.id, "tag": log.row.tag, "grams": grams, "caps": caps, "day": day});
+        Ok(Plan::new(vec![Change::put("picking", &book.new_id(), row)], said))
+    })
+}

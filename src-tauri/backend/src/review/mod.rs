@@ -1,0 +1,4 @@
+//! Review: what the record says did best, and how surely.
+
+pub mod acts;
+pub mod rules;

@@ -1,0 +1,54 @@
+//! Reading spots.
+//! Never writes.
+//! Invariant: the walking order is total: by `walk`, then by name, then by id.
+
+use crate::error::Result;
+use rusqlite::{Connection, OptionalExtension};
+
+/// A spot for a choice.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
+pub struct SpotRow {
+    /// Its id.
+    pub id: String,
+    /// The grower's name for it.
+    pub name: String,
+    /// Live logs that lie there.
+    pub logs: i64,
+}
+
+/// All spots in walking order: those not taken back, and those where logs lie all the same.
+///
+/// # Errors
+/// The register's own.
+pub fn all(conn: &Connection) -> Result<Vec<SpotRow>> {
+    let mut list = conn.prepare_cached(
+        "SELECT s.id, s.name, count(l.id) AS logs
+         FROM spot s LEFT JOIN log l ON l.spot = s.id AND l.void = 0
+           AND NOT EXISTS(SELECT 1 FROM log_state g WHERE g.log = l.id AND g.ended IS NOT NULL)
+         GROUP BY s.id HAVING s.void = 0 OR logs > 0
+         ORDER BY s.walk IS NULL, s.walk, s.name COLLATE NOCASE, s.id",
+    )?;
+    let rows = list.query_map([], |r| Ok(SpotRow { id: r.get(0)?, name: r.get(1)?, logs: r.get(2)? }))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// A spot by its name, whatever the case of its letters; also one taken back by an undo.
+/// Returns its id and whether it is void.
+///
+/// # Errors
+/// The register's own.
+pub fn find(conn: &Connection, name: &str) -> Result<Option<(String, bool)>> {
+    let found = conn
+        .prepare_cached("SELECT id, void FROM spot WHERE name = ?1 COLLATE NOCASE ORDER BY void, id LIMIT 1")?
+        .query_row([name], |r| Ok((r.get(0)?, r.get(1)?)))
+        .optional()?;
+    Ok(found)
+}
+
+/// The place in the walk after all others.
+///
+/// # Errors
+/// The register's own.
+pub fn next_walk(conn: &Connection) -> Result<i64> {
+    Ok(conn.query_row("SELECT coalesce(max(walk), 0) + 1 FROM spot", [], |r| r.get(0))?)
+}

@@ -1,0 +1,4 @@
+//! Mushrooms and their strains.
+
+pub mod rows;
+pub mod rules;
