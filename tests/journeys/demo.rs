@@ -1,0 +1,293 @@
+//! The invented yard: it holds what it promises, twice the same, and Review finds what is true in it.
+//! Never a figure of the trade: `demo-data/TRUTH.md` says what the figures lean on.
+//! Invariant: the yard is only looked at through the commands, as the screens do.
+
+use super::{Yard, text};
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+use shadeyard_backend::book::{Book, Clock};
+use shadeyard_backend::commands;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
+use tempfile::TempDir;
+
+const UNTIL: &str = "2026-11-25";
+
+/// A built yard, opened at noon of the day its records stop before.
+struct Built {
+    book: Book,
+    _folder: TempDir,
+}
+
+impl Built {
+    fn until(day: &str) -> Self {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let until: NaiveDate = day.parse().expect("a day");
+        shadeyard_demo::build(folder.path(), until).unwrap_or_else(|e| panic!("{day}: {e}"));
+        let clock = Clock::fixed(&format!("{day}T12:00:00+01:00")).expect("an instant");
+        let book = commands::open(folder.path(), clock).expect("the built yard opens");
+        Self { book, _folder: folder }
+    }
+
+    /// The usual one, built once for all tests that only look.
+    fn usual() -> &'static Self {
+        static USUAL: OnceLock<Built> = OnceLock::new();
+        USUAL.get_or_init(|| Self::until(UNTIL))
+    }
+
+    fn call(&self, name: &str, request: Value) -> Value {
+        commands::dispatch(&self.book, name, request, None).unwrap_or_else(|e| panic!("{name}: {}", e.reply()))
+    }
+
+    fn logs(&self) -> Vec<Value> {
+        list(&self.call("yard_list", json!({"search": ""}))["logs"])
+    }
+
+    /// Every log's page.
+    fn pages(&self) -> Vec<Value> {
+        self.logs().iter().map(|log| self.call("log_show", json!({"log": log["id"]}))).collect()
+    }
+
+    fn entries(&self) -> Vec<Value> {
+        self.pages().iter().flat_map(|page| list(&page["entries"])).collect()
+    }
+}
+
+fn list(value: &Value) -> Vec<Value> {
+    value.as_array().unwrap_or_else(|| panic!("not a list: {value}")).clone()
+}
+
+fn words(rows: &[Value], field: &str) -> BTreeSet<String> {
+    rows.iter().filter_map(|row| row[field].as_str()).map(str::to_owned).collect()
+}
+
+fn how_many(rows: &[Value], which: impl Fn(&Value) -> bool) -> usize {
+    rows.iter().filter(|row| which(row)).count()
+}
+
+fn set(words: &[&str]) -> BTreeSet<String> {
+    words.iter().map(|word| (*word).to_owned()).collect()
+}
+
+#[test]
+fn the_yard_has_all_kinds_of_logs() {
+    let logs = Built::usual().logs();
+    assert_eq!(logs.len(), 66);
+    let woods = ["beech", "black-cherry", "red-maple", "red-oak", "sugar-maple", "white-oak"];
+    assert_eq!(words(&logs, "wood"), set(&woods));
+    assert!(logs.iter().any(|log| log["wood"].is_null()), "a wood nobody knows");
+    assert_eq!(words(&logs, "mushroom"), set(&["erinaceus", "shiitake"]));
+    assert_eq!(words(&logs, "strain_class"), set(&["cold", "warm", "wide"]));
+    assert!(logs.iter().any(|log| log["strain"].is_null() && !log["laid"].is_null()), "a strain nobody knows");
+    assert_eq!(words(&logs, "method"), set(&["drilled", "totem"]));
+    assert_eq!(words(&logs, "spot").len(), 5);
+    assert!(words(&logs, "laid").contains("XXXX"), "nobody knows when");
+    assert!(words(&logs, "laid").iter().any(|laid| laid == "2022"), "known to the year");
+    assert!(words(&logs, "laid").iter().any(|laid| laid == "2022-21"), "known to the season");
+    assert_eq!(how_many(&logs, |log| log["tag"] == "14"), 2, "one tag used twice");
+    assert!(how_many(&logs, |log| log["length_mm"].is_null()) >= 3, "sizes nobody measured");
+    let pages = Built::usual().pages();
+    let fields: Vec<Value> = pages.iter().map(|page| page["fields"].clone()).collect();
+    assert_eq!(words(&fields, "spawn"), set(&["plug", "sawdust"]));
+}
+
+#[test]
+fn logs_stand_in_every_state_that_a_yard_has() {
+    let logs = Built::usual().logs();
+    let in_state = |state: &str| how_many(&logs, |log| log["state"] == state);
+    assert_eq!(in_state("waiting"), 4);
+    assert_eq!((in_state("spent"), in_state("lost"), in_state("discarded")), (5, 1, 2));
+    assert!(in_state("spawn_run") >= 1, "too young to fruit");
+    assert!(in_state("pins") + in_state("fruiting") >= 3, "something to see today");
+    let barren = |log: &Value| log["pickings"] == 0 && !log["laid"].is_null() && log["last_seen"] != "pin";
+    assert!(how_many(&logs, barren) >= 5, "not yet fruited");
+    let chores = Built::usual().call("chores_show", json!({}));
+    assert!(list(&chores["caps_out"]).len() >= 3);
+    assert_eq!(chores["round"], Value::Null, "no round is left open");
+    assert_eq!(chores["tonight"]["place"], "Nowhere Hollow");
+}
+
+#[test]
+fn four_seasons_of_entries_end_the_day_before() {
+    let entries = Built::usual().entries();
+    assert!(entries.len() >= 1500, "{}", entries.len());
+    let days = words(&entries, "day");
+    assert!(days.iter().all(|day| day.as_str() < UNTIL), "nothing on the day itself or later");
+    let years: BTreeSet<&str> = days.iter().map(|day| &day[..4]).collect();
+    assert_eq!(years, BTreeSet::from(["2023", "2024", "2025", "2026"]));
+    let kind = |entry: &Value| text(&entry["what"]["kind"]);
+    let kinds: BTreeSet<String> = entries.iter().map(kind).collect();
+    assert_eq!(kinds, set(&["check", "ending", "look", "picking"]));
+    let what: Vec<Value> = entries.iter().map(|entry| entry["what"].clone()).collect();
+    let shiitake = ["nothing", "pin", "button", "cupped", "opening", "flat", "upturned"];
+    let hericium = ["knob", "short_spines", "long_spines", "yellowing"];
+    assert_eq!(words(&what, "seen"), set(&[&shiitake[..], &hericium[..]].concat()));
+    assert_eq!(words(&what, "damage"), set(&["none", "some", "much"]));
+    assert!(how_many(&what, |w| w["slugs"].as_i64() > Some(0)) >= 100, "slugs on the rounds");
+    let picked: Vec<Value> = what.into_iter().filter(|w| w["kind"] == "picking").collect();
+    let unweighed = how_many(&picked, |p| p["grams"].is_null());
+    assert!(picked.len() >= 200 && unweighed >= 10 && unweighed * 4 < picked.len(), "some weights missing");
+}
+
+#[test]
+fn slips_were_taken_back() {
+    let acts = list(&Built::usual().call("act_list", json!({"limit": 100_000}))["acts"]);
+    let undone: Vec<&Value> = acts.iter().filter(|act| act["undone"] == true).collect();
+    assert_eq!(undone.len(), 3);
+    assert!(undone.iter().all(|act| act["name"] == "picking_add"), "{undone:?}");
+}
+
+#[test]
+fn the_pictures_are_thirty_or_more_different_drawings() {
+    let photos: Vec<Value> =
+        Built::usual().entries().iter().flat_map(|entry| list(&entry["photos"])).collect();
+    let hashes = words(&photos, "hash");
+    assert!((30..=50).contains(&hashes.len()), "{}", hashes.len());
+    assert_eq!(hashes.len(), photos.len(), "no drawing is shown twice");
+    for photo in &photos {
+        assert_eq!((&photo["here"], &photo["width"], &photo["height"]), (&json!(true), &json!(1200), &json!(900)));
+        assert!(photo["taken"].is_string(), "it says when: {photo}");
+    }
+}
+
+#[test]
+fn two_builds_are_the_same_yard() {
+    let again = Built::until(UNTIL);
+    let (one, two) = (everything(Built::usual()), everything(&again));
+    assert_eq!(one.len(), two.len());
+    for (a, b) in one.iter().zip(&two) {
+        assert_eq!(a, b);
+    }
+}
+
+/// Every view of the yard; ids are replaced by the order in which they first turn up.
+fn everything(yard: &Built) -> Vec<Value> {
+    let mut views = vec![yard.call("yard_list", json!({"search": ""}))];
+    views.extend(yard.pages());
+    let rounds: BTreeSet<String> =
+        yard.entries().iter().filter_map(|e| e["what"]["round"].as_str()).map(str::to_owned).collect();
+    assert!(rounds.len() >= 20, "rounds were walked");
+    views.extend(rounds.iter().map(|round| yard.call("round_show", json!({"round": round}))));
+    for (name, request) in [
+        ("chores_show", json!({})),
+        ("spot_list", json!({})),
+        ("log_form", json!({"log": null})),
+        ("review_woods", json!({"mushroom": null})),
+        ("act_list", json!({"limit": 100_000})),
+        ("settings_show", json!({})),
+    ] {
+        views.push(yard.call(name, request));
+    }
+    let mut seen = BTreeMap::new();
+    views.into_iter().map(|view| without_ids(view, &mut seen)).collect()
+}
+
+fn without_ids(view: Value, seen: &mut BTreeMap<String, usize>) -> Value {
+    match view {
+        Value::String(id) if is_id(&id) => {
+            let next = seen.len();
+            json!(format!("id {}", seen.entry(id).or_insert(next)))
+        }
+        Value::Array(all) => all.into_iter().map(|one| without_ids(one, seen)).collect(),
+        Value::Object(all) => all
+            .into_iter()
+            // How SQLite lays out its pages is no record.
+            .filter(|(name, _)| name != "register_bytes")
+            .map(|(name, one)| (name, without_ids(one, seen)))
+            .collect(),
+        other => other,
+    }
+}
+
+fn is_id(text: &str) -> bool {
+    text.len() == 36 && text.bytes().enumerate().all(|(n, b)| (b == b'-') == [8, 13, 18, 23].contains(&n))
+}
+
+#[test]
+fn the_yard_can_end_on_any_day_of_the_year() {
+    for day in ["2024-02-29", "2025-06-01"] {
+        let yard = Built::until(day);
+        assert!(yard.logs().len() >= 55, "{day}");
+        let out = list(&yard.call("chores_show", json!({}))["caps_out"]);
+        assert!(out.len() >= 3, "{day}: something to see");
+        assert!(words(&yard.entries(), "day").iter().all(|entered| entered.as_str() < day), "{day}");
+    }
+}
+
+#[test]
+fn review_orders_the_woods_as_they_truly_are_where_it_can_tell() {
+    let mut told = 0;
+    for mushroom in ["shiitake", "erinaceus"] {
+        let review = Built::usual().call("review_woods", json!({"mushroom": mushroom}));
+        let rows: Vec<Value> = list(&review["woods"]).into_iter().filter(|row| row["tell"] == true).collect();
+        for (n, better) in rows.iter().enumerate() {
+            for worse in rows.iter().skip(n + 1) {
+                if better["per_log_year"]["low"].as_f64() > worse["per_log_year"]["high"].as_f64() {
+                    told += 1;
+                    let (a, b) = (text(&better["wood"]), text(&worse["wood"]));
+                    assert!(true_life(&a, mushroom) > true_life(&b, mushroom), "{mushroom}: {a} over {b}");
+                }
+            }
+        }
+    }
+    assert!(told >= 3, "{told} pairs of woods lie apart");
+}
+
+#[test]
+fn the_truly_best_wood_is_in_front_or_named_beside_it() {
+    for (mushroom, best) in [("shiitake", "sugar-maple"), ("erinaceus", "beech")] {
+        let richest = shadeyard_demo::woods().expect("the true woods").into_iter();
+        let richest = richest.filter(|wood| wood.mushroom == mushroom).max_by(|a, b| a.life_g.total_cmp(&b.life_g));
+        assert_eq!(richest.expect("a wood").wood, best);
+        let answer = &Built::usual().call("review_woods", json!({"mushroom": mushroom}))["answer"];
+        let close = list(&answer["close"]).contains(&json!(best.replace('-', " ")));
+        assert!(answer["wood"] == best || close, "{mushroom}: {answer}");
+    }
+}
+
+fn true_life(wood: &str, mushroom: &str) -> f64 {
+    let woods = shadeyard_demo::woods().expect("the true woods");
+    woods.iter().find(|w| w.wood == wood && w.mushroom == mushroom).expect("a wood with a truth").life_g
+}
+
+#[test]
+fn the_truth_notes_say_what_the_yard_was_built_with() {
+    let notes = include_str!("../../demo-data/TRUTH.md");
+    for wood in shadeyard_demo::woods().expect("the true woods") {
+        let line = format!("| {} | {} | {} | {} |", wood.wood, wood.mushroom, wood.life_g, wood.shares);
+        assert!(notes.contains(&line), "{line}");
+    }
+}
+
+#[test]
+fn a_drawing_is_the_same_for_its_seed_and_another_for_each_stage() {
+    let stages = ["nothing", "pin", "button", "cupped", "opening", "flat", "upturned", "knob", "long_spines"];
+    let drawn: BTreeSet<Vec<u8>> = stages.iter().map(|stage| shadeyard_demo::drawn_photo(stage, 1)).collect();
+    assert_eq!(drawn.len(), stages.len());
+    assert!(drawn.contains(&shadeyard_demo::drawn_photo("cupped", 1)), "the same again");
+    assert!(!drawn.contains(&shadeyard_demo::drawn_photo("cupped", 2)), "another log");
+}
+
+#[test]
+fn a_drawing_says_that_it_is_drawn() {
+    let picture = image::load_from_memory(&shadeyard_demo::drawn_photo("flat", 3)).expect("a JPEG").to_luma8();
+    assert_eq!(picture.dimensions(), (1200, 900));
+    // The plate in the lower left corner: dark ground, and pale dots of the letters on it.
+    let plate = |x: u32, y: u32| picture.get_pixel(36 + x, 824 + y).0[0];
+    let all: Vec<u8> = (0..36).flat_map(|y| (0..430).map(move |x| plate(x, y))).collect();
+    let pale = all.iter().filter(|dot| **dot > 150).count();
+    let dark = all.iter().filter(|dot| **dot < 80).count();
+    assert!(pale > all.len() / 10 && dark > all.len() / 2, "{pale} pale and {dark} dark of {}", all.len());
+}
+
+#[test]
+fn a_drawing_can_carry_the_time_and_the_turn_of_a_camera() {
+    let drawn = shadeyard_demo::drawn_photo("pin", 4);
+    let turned = shadeyard_demo::with_exif(&drawn, "2026:10:03 17:45:00", 6);
+    let yard = Yard::new();
+    let plain = yard.keep_photo(drawn).expect("a drawing is kept");
+    let kept = yard.keep_photo(turned).expect("a turned drawing is kept");
+    assert_eq!(plain["taken"], Value::Null);
+    assert!(text(&kept["taken"]).starts_with("2026-10-03T17:45:00"), "{kept}");
+    assert_ne!(plain["hash"], kept["hash"]);
+}
