@@ -7,6 +7,9 @@ use std::path::Path;
 fn main() {
     println!("cargo:rerun-if-changed=../ui");
     let copied = Path::new("../ui/vendor/lit-html/lit-html.js");
-    assert!(copied.exists(), "ui/vendor/lit-html is missing: run `cargo xtask run` or `cargo xtask test`, which copy it");
+    assert!(
+        copied.exists(),
+        "ui/vendor/lit-html is missing: run `cargo xtask run` or `cargo xtask test`, which copy it"
+    );
     tauri_build::build();
 }

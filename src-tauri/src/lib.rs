@@ -82,7 +82,11 @@ fn with_book<T>(yard: &Yard, f: impl FnOnce(&Book) -> Result<T, Error>) -> Resul
 }
 
 /// `photo://localhost/HASH.small`: never a path, only a hash and a size.
-fn photo(context: UriSchemeContext<'_, tauri::Wry>, request: tauri::http::Request<Vec<u8>>, reply: UriSchemeResponder) {
+fn photo(
+    context: UriSchemeContext<'_, tauri::Wry>,
+    request: tauri::http::Request<Vec<u8>>,
+    reply: UriSchemeResponder,
+) {
     let name = request.uri().path().trim_start_matches('/').to_owned();
     let yard = Yard::clone(&context.app_handle().state::<Yard>());
     tauri::async_runtime::spawn_blocking(move || {

@@ -86,9 +86,7 @@ impl Error {
                 detail.insert("why".into(), json!(why));
                 ("conflict", None, Value::Object(detail))
             }
-            Self::TooNew { found, known } => {
-                ("too_new", None, json!({"found": found, "known": known}))
-            }
+            Self::TooNew { found, known } => ("too_new", None, json!({"found": found, "known": known})),
             Self::Damaged { what } => ("damaged", None, json!({"what": what})),
             Self::DiskFull => ("disk_full", None, json!({})),
             Self::Bug(_) => ("bug", None, json!({})),

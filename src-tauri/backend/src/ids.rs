@@ -53,9 +53,7 @@ impl rusqlite::ToSql for Id {
 }
 
 impl rusqlite::types::FromSql for Id {
-    fn column_result(
-        value: rusqlite::types::ValueRef<'_>,
-    ) -> rusqlite::types::FromSqlResult<Self> {
+    fn column_result(value: rusqlite::types::ValueRef<'_>) -> rusqlite::types::FromSqlResult<Self> {
         let text = String::column_result(value)?;
         Self::try_from(text).map_err(|e| rusqlite::types::FromSqlError::Other(Box::new(e)))
     }

@@ -31,7 +31,8 @@ impl Types {
 
     /// The whole text.
     pub(crate) fn text(&self) -> String {
-        let mut text = String::from("// Made from the Rust types by `cargo xtask types`. Never edited by hand.\n\n");
+        let mut text =
+            String::from("// Made from the Rust types by `cargo xtask types`. Never edited by hand.\n\n");
         for declaration in self.declarations.values() {
             let _ = writeln!(text, "export {declaration}\n");
         }

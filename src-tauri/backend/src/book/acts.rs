@@ -60,7 +60,14 @@ impl Book {
         })
     }
 
-    fn perform(&self, tx: &Connection, intent: Intent<'_>, undoes: Option<&str>, at: Moment, plan: Plan) -> Result<Done> {
+    fn perform(
+        &self,
+        tx: &Connection,
+        intent: Intent<'_>,
+        undoes: Option<&str>,
+        at: Moment,
+        plan: Plan,
+    ) -> Result<Done> {
         let stamp = last_stamp(tx)?.next(at.ms);
         let seq: i64 = tx
             .prepare_cached("SELECT coalesce(max(seq), 0) + 1 FROM act WHERE device = ?1")?
@@ -155,10 +162,8 @@ pub(super) fn is_undone(conn: &Connection, key: &str, seen: &mut HashMap<String,
 }
 
 fn done_before(conn: &Connection, request: &str) -> Result<Option<Done>> {
-    let found = conn
-        .prepare_cached(&format!("{ACT} WHERE request = ?1"))?
-        .query_row([request], act_of)
-        .optional()?;
+    let found =
+        conn.prepare_cached(&format!("{ACT} WHERE request = ?1"))?.query_row([request], act_of).optional()?;
     let Some(act) = found else { return Ok(None) };
     let body: Body = serde_json::from_value(act.body.clone())?;
     Ok(Some(Done { act: act.key(), name: act.name, changed: topics(&body), said: body.said, again: true }))

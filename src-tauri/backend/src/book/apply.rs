@@ -20,11 +20,8 @@ pub struct Shape {
 impl Shape {
     /// Reads which tables are shared (`kind`) and what columns they have.
     pub fn read(conn: &Connection) -> Result<Self> {
-        let mut shape = Self {
-            things: BTreeMap::new(),
-            kinds: BTreeMap::new(),
-            entry: columns(conn, "entry")?,
-        };
+        let mut shape =
+            Self { things: BTreeMap::new(), kinds: BTreeMap::new(), entry: columns(conn, "entry")? };
         let mut list = conn.prepare("SELECT name, sort FROM kind")?;
         let rows = list.query_map([], |r| Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?)))?;
         for row in rows {
@@ -63,7 +60,15 @@ pub(super) fn record(conn: &Connection, act: &Act, request: Option<&str>) -> Res
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, 0)",
     )?
     .execute(params![
-        act.device, act.seq, act.stamp, act.at, act.zone, act.name, request, act.undoes, act.body.to_string()
+        act.device,
+        act.seq,
+        act.stamp,
+        act.at,
+        act.zone,
+        act.name,
+        request,
+        act.undoes,
+        act.body.to_string()
     ])?;
     Ok(conn.last_insert_rowid())
 }
@@ -115,7 +120,14 @@ fn all(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Touched> {
     Ok(touched)
 }
 
-fn put(conn: &Connection, shape: &Shape, n: i64, kind: &str, id: &str, row: &Map<String, Value>) -> Result<()> {
+fn put(
+    conn: &Connection,
+    shape: &Shape,
+    n: i64,
+    kind: &str,
+    id: &str,
+    row: &Map<String, Value>,
+) -> Result<()> {
     let own = shape.kinds.get(kind).ok_or_else(|| not_understood(kind))?;
     let mut entry: Vec<(&str, Sql)> = vec![("id", text(id)), ("kind", text(kind)), ("act", Sql::Integer(n))];
     let mut part: Vec<(&str, Sql)> = vec![("entry", text(id))];
@@ -153,13 +165,23 @@ fn insert(conn: &Connection, table: &str, row: &[(&str, Sql)]) -> Result<bool> {
     Ok(conn.prepare_cached(&sql)?.execute(values)? > 0)
 }
 
-fn set(conn: &Connection, shape: &Shape, act: &Act, kind: &str, id: &str, name: &str, value: &Value) -> Result<()> {
+fn set(
+    conn: &Connection,
+    shape: &Shape,
+    act: &Act,
+    kind: &str,
+    id: &str,
+    name: &str,
+    value: &Value,
+) -> Result<()> {
     let on_entry = kind == "entry" && name == "void";
     if !on_entry && !shape.thing_has(kind, name) {
         return Err(not_understood(name));
     }
-    conn.prepare_cached("INSERT OR REPLACE INTO field(thing, name, stamp, device, value) VALUES (?1, ?2, ?3, ?4, ?5)")?
-        .execute(params![id, name, act.stamp, act.device, sql(value)?])?;
+    conn.prepare_cached(
+        "INSERT OR REPLACE INTO field(thing, name, stamp, device, value) VALUES (?1, ?2, ?3, ?4, ?5)",
+    )?
+    .execute(params![id, name, act.stamp, act.device, sql(value)?])?;
     if !on_entry {
         let stub = format!("INSERT INTO \"{kind}\"(id) VALUES (?1) ON CONFLICT DO NOTHING");
         conn.prepare_cached(&stub)?.execute([id])?;
@@ -173,7 +195,9 @@ fn set(conn: &Connection, shape: &Shape, act: &Act, kind: &str, id: &str, name: 
 /// The value that stands: the one with the greatest (stamp, device).
 fn winner(conn: &Connection, thing: &str, name: &str) -> Result<Option<Sql>> {
     let found = conn
-        .prepare_cached("SELECT value FROM field WHERE thing = ?1 AND name = ?2 ORDER BY stamp DESC, device DESC LIMIT 1")?
+        .prepare_cached(
+            "SELECT value FROM field WHERE thing = ?1 AND name = ?2 ORDER BY stamp DESC, device DESC LIMIT 1",
+        )?
         .query_row([thing, name], |r| r.get(0))
         .optional()?;
     Ok(found)

@@ -62,7 +62,9 @@ impl Book {
         check_name(hash)?;
         let bytes = match fs::read(path(&self.folder, hash)) {
             Ok(bytes) => bytes,
-            Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Err(Error::Missing { what: "photo" }),
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
+                return Err(Error::Missing { what: "photo" });
+            }
             Err(e) => return Err(e.into()),
         };
         if blake3::hash(&bytes).to_hex().as_str() == hash {
@@ -78,7 +80,12 @@ impl Book {
     /// # Errors
     /// Whatever `make` or reading the blob returns.
     #[allow(clippy::disallowed_methods, reason = "book/blobs is one of the rooms that touch files")]
-    pub fn made_from(&self, hash: &str, name: &str, make: impl FnOnce(&[u8]) -> Result<Vec<u8>>) -> Result<Vec<u8>> {
+    pub fn made_from(
+        &self,
+        hash: &str,
+        name: &str,
+        make: impl FnOnce(&[u8]) -> Result<Vec<u8>>,
+    ) -> Result<Vec<u8>> {
         check_name(hash)?;
         let path = self.folder.join("made").join(&hash[..2]).join(format!("{hash}.{name}"));
         if let Ok(kept) = fs::read(&path)

@@ -33,10 +33,8 @@ fn look_over(folder: &Path, job: &Job) -> Result<()> {
             return Ok(());
         }
         let sql = format!("PRAGMA integrity_check(\"{table}\")");
-        let answers: Vec<String> = conn
-            .prepare(&sql)?
-            .query_map([], |r| r.get(0))?
-            .collect::<rusqlite::Result<_>>()?;
+        let answers: Vec<String> =
+            conn.prepare(&sql)?.query_map([], |r| r.get(0))?.collect::<rusqlite::Result<_>>()?;
         answers.into_iter().filter(|a| a != "ok").for_each(|a| job.found(format!("{table}: {a}")));
         job.step(n + 1, total);
     }
@@ -46,7 +44,9 @@ fn look_over(folder: &Path, job: &Job) -> Result<()> {
         }
         match std::fs::read(blobs::path(folder, hash)) {
             Err(_) => job.found(format!("missing {hash}")),
-            Ok(bytes) if blake3::hash(&bytes).to_hex().as_str() != hash => job.found(format!("swapped {hash}")),
+            Ok(bytes) if blake3::hash(&bytes).to_hex().as_str() != hash => {
+                job.found(format!("swapped {hash}"))
+            }
             Ok(_) => {}
         }
         job.step(tables.len() + n + 1, total);

@@ -79,10 +79,7 @@ impl Clock {
         match &self.0 {
             Source::Wall => {
                 let now = chrono::Local::now();
-                Moment {
-                    ms: now.timestamp_millis(),
-                    offset_min: now.offset().local_minus_utc() / 60,
-                }
+                Moment { ms: now.timestamp_millis(), offset_min: now.offset().local_minus_utc() / 60 }
             }
             Source::Fixed(hand) => Moment {
                 ms: hand.ms.load(Ordering::SeqCst),
@@ -102,12 +99,8 @@ impl Moment {
     /// # Errors
     /// `Invalid` when the text is not one.
     pub fn parse(rfc3339: &str) -> Result<Self> {
-        let time = DateTime::parse_from_rfc3339(rfc3339)
-            .map_err(|_| Error::invalid("at", "not_a_date"))?;
-        Ok(Self {
-            ms: time.timestamp_millis(),
-            offset_min: time.offset().local_minus_utc() / 60,
-        })
+        let time = DateTime::parse_from_rfc3339(rfc3339).map_err(|_| Error::invalid("at", "not_a_date"))?;
+        Ok(Self { ms: time.timestamp_millis(), offset_min: time.offset().local_minus_utc() / 60 })
     }
 
     /// The instant with its local offset; 1970 for times no calendar holds.

@@ -60,9 +60,8 @@ impl Book {
 /// # Errors
 /// The register's own.
 pub fn device_fact(conn: &Connection, key: &str) -> Result<Option<String>> {
-    let found = conn
-        .query_row("SELECT v FROM meta WHERE k = 'device.' || ?1", [key], |r| r.get(0))
-        .optional()?;
+    let found =
+        conn.query_row("SELECT v FROM meta WHERE k = 'device.' || ?1", [key], |r| r.get(0)).optional()?;
     Ok(found)
 }
 

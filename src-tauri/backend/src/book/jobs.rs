@@ -54,7 +54,8 @@ impl Jobs {
     /// Starts `work` on its own thread and returns the job's id.
     pub fn start(&self, work: impl FnOnce(&Job) -> Result<()> + Send + 'static) -> String {
         let id = uuid::Uuid::now_v7().to_string();
-        let view = JobView { job: id.clone(), state: JobState::Running, done: 0, total: 0, found: Vec::new() };
+        let view =
+            JobView { job: id.clone(), state: JobState::Running, done: 0, total: 0, found: Vec::new() };
         let job = Arc::new(Job { cancelled: AtomicBool::new(false), view: Mutex::new(view) });
         let mut all = hold(&self.0);
         while all.len() >= KEPT && all.pop_first().is_some() {}

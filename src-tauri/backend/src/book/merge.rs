@@ -288,7 +288,8 @@ fn segments(place: &Path) -> Result<Vec<PathBuf>> {
 fn listing(place: &Path) -> Result<Vec<PathBuf>> {
     match fs::read_dir(place) {
         Ok(list) => {
-            let mut found: Vec<PathBuf> = list.map(|e| e.map(|e| e.path())).collect::<std::io::Result<_>>()?;
+            let mut found: Vec<PathBuf> =
+                list.map(|e| e.map(|e| e.path())).collect::<std::io::Result<_>>()?;
             found.sort();
             Ok(found)
         }

@@ -136,7 +136,8 @@ fn quick_check(conn: &Connection) -> Result<()> {
 }
 
 fn first_facts(conn: &Connection, ms: i64) -> Result<()> {
-    let known: bool = conn.query_row("SELECT EXISTS(SELECT 1 FROM meta WHERE k = 'device')", [], |r| r.get(0))?;
+    let known: bool =
+        conn.query_row("SELECT EXISTS(SELECT 1 FROM meta WHERE k = 'device')", [], |r| r.get(0))?;
     if !known {
         let new = || crate::ids::Id::new(ms).to_string();
         let stamp = super::clock::Stamp::default().to_string();

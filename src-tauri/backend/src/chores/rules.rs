@@ -27,7 +27,8 @@ pub struct Tonight {
 pub fn tonight(settings: &Settings, evening: NaiveDate, offset_min: i32) -> Tonight {
     let place = Some(settings.place.clone()).filter(|p| !p.is_empty());
     let after_min = settings.night_after_min;
-    let text = |time: Option<DateTime<FixedOffset>>| time.map(|t| t.to_rfc3339_opts(SecondsFormat::Secs, false));
+    let text =
+        |time: Option<DateTime<FixedOffset>>| time.map(|t| t.to_rfc3339_opts(SecondsFormat::Secs, false));
     let found = settings.at.and_then(|(lat, lon)| sun_tonight(lat, lon, evening, offset_min, after_min));
     match found {
         Some(sky) => Tonight {

@@ -226,7 +226,12 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
 }
 
 /// A log's columns and values; strains and spots are found by name, or made by adding to `changes`.
-fn columns(book: &Book, conn: &Connection, fields: &LogFields, changes: &mut Vec<Change>) -> Result<Vec<(&'static str, Value)>> {
+fn columns(
+    book: &Book,
+    conn: &Connection,
+    fields: &LogFields,
+    changes: &mut Vec<Change>,
+) -> Result<Vec<(&'static str, Value)>> {
     let strain = strain(book, conn, fields, changes)?;
     let spot = fields.spot.as_deref().map(|name| spot(book, conn, name, changes)).transpose()?;
     let d = |n: usize| json!(fields.d_mm.get(n));
@@ -248,7 +253,12 @@ fn columns(book: &Book, conn: &Connection, fields: &LogFields, changes: &mut Vec
     ])
 }
 
-fn strain(book: &Book, conn: &Connection, fields: &LogFields, changes: &mut Vec<Change>) -> Result<Option<String>> {
+fn strain(
+    book: &Book,
+    conn: &Connection,
+    fields: &LogFields,
+    changes: &mut Vec<Change>,
+) -> Result<Option<String>> {
     let (name, class) = (fields.strain.as_deref(), fields.strain_class);
     if name.is_none() && class.is_none() {
         return Ok(None);
@@ -383,4 +393,3 @@ pub fn log_show(book: &Book, ask: LogShow) -> Result<LogView> {
         })
     })
 }
-

@@ -80,11 +80,8 @@ pub fn look_add(book: &Book, ask: LookAdd) -> Result<Done> {
     if ask.photos.len() > PHOTOS_MAX {
         return Err(Error::invalid_with("photos", "too_long", json!({"max": PHOTOS_MAX})));
     }
-    let kept: Vec<_> = ask
-        .photos
-        .iter()
-        .map(|hash| Ok((hash, photos::acts::about(book, hash)?)))
-        .collect::<Result<_>>()?;
+    let kept: Vec<_> =
+        ask.photos.iter().map(|hash| Ok((hash, photos::acts::about(book, hash)?))).collect::<Result<_>>()?;
     book.act(intent, |conn| {
         let moment = book.moment();
         let log = rows::one(conn, ask.log.as_str(), here(conn, moment)?)?.row;

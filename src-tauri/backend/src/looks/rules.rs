@@ -35,7 +35,9 @@ words! {
 
 /// The stages that a mushroom has, `nothing` first, then by age.
 pub fn stages(mushroom: Mushroom) -> &'static [Stage] {
-    use Stage::{Button, Cupped, Flat, Knob, LongSpines, Nothing, Opening, Pin, ShortSpines, Upturned, Yellowing};
+    use Stage::{
+        Button, Cupped, Flat, Knob, LongSpines, Nothing, Opening, Pin, ShortSpines, Upturned, Yellowing,
+    };
     if mushroom.is_hericium() {
         &[Nothing, Knob, ShortSpines, LongSpines, Yellowing]
     } else {

@@ -95,4 +95,3 @@ pub fn show(book: &Book, name: &str) -> Result<(String, Vec<u8>)> {
         _ => Err(missing()),
     }
 }
-

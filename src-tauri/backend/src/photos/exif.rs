@@ -20,7 +20,9 @@ pub fn read(bytes: &[u8]) -> Exif {
         return Exif { taken: None, orientation: 1 };
     };
     let text = |tag| match found.get_field(tag, In::PRIMARY).map(|f| &f.value) {
-        Some(Value::Ascii(lines)) => lines.first().and_then(|l| std::str::from_utf8(l).ok()).map(str::to_owned),
+        Some(Value::Ascii(lines)) => {
+            lines.first().and_then(|l| std::str::from_utf8(l).ok()).map(str::to_owned)
+        }
         _ => None,
     };
     let orientation = found
@@ -30,7 +32,9 @@ pub fn read(bytes: &[u8]) -> Exif {
         .filter(|v| (1..=8).contains(v))
         .unwrap_or(1);
     let taken = text(Tag::DateTimeOriginal)
-        .and_then(|t| chrono::NaiveDateTime::parse_from_str(t.trim_end_matches('\0'), "%Y:%m:%d %H:%M:%S").ok())
+        .and_then(|t| {
+            chrono::NaiveDateTime::parse_from_str(t.trim_end_matches('\0'), "%Y:%m:%d %H:%M:%S").ok()
+        })
         .map(|time| {
             let offset = text(Tag::OffsetTimeOriginal).filter(|o| is_offset(o)).unwrap_or_default();
             format!("{}{offset}", time.format("%Y-%m-%dT%H:%M:%S"))

@@ -165,7 +165,8 @@ fn shrunk(picture: &DynamicImage, edge: u32) -> Result<DynamicImage> {
         u32::try_from(side).unwrap_or(edge).max(1)
     };
     let mut target = DynamicImage::new_rgb8(scaled(width), scaled(height));
-    let options = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(fast_image_resize::FilterType::Bilinear));
+    let options =
+        ResizeOptions::new().resize_alg(ResizeAlg::Convolution(fast_image_resize::FilterType::Bilinear));
     Resizer::new()
         .resize(picture, &mut target, Some(&options))
         .map_err(|e| Error::Bug(format!("preview: {e}")))?;

@@ -162,7 +162,8 @@ pub fn round_check(book: &Book, ask: RoundCheck) -> Result<Done> {
             return Err(Error::invalid_with("how", "unknown_word", json!({"word": "skipped"})));
         }
         let before = rows::check_of(conn, &round.id, ask.log.as_str())?;
-        let mut changes = vec![check(book, &round, ask.log.as_str(), ask.how, slugs, ask.damage, before.as_deref())];
+        let mut changes =
+            vec![check(book, &round, ask.log.as_str(), ask.how, slugs, ask.damage, before.as_deref())];
         changes.extend(before.as_deref().map(Change::void));
         let said = json!({"round": round.id, "log": ask.log, "tag": tag, "how": ask.how, "slugs": slugs,
             "damage": ask.damage});
@@ -175,7 +176,15 @@ fn still_open(conn: &Connection, id: &Id) -> Result<Round> {
     if round.is_open() { Ok(round) } else { Err(Error::conflict("round_ended", Value::Null)) }
 }
 
-fn check(book: &Book, round: &Round, log: &str, how: How, slugs: i64, damage: Damage, replaces: Option<&str>) -> Change {
+fn check(
+    book: &Book,
+    round: &Round,
+    log: &str,
+    how: How,
+    slugs: i64,
+    damage: Damage,
+    replaces: Option<&str>,
+) -> Change {
     let moment = book.moment();
     let row = json!({"log": log, "day": round.day, "at": moment.ms, "zone": moment.zone(), "replaces": replaces,
         "round": round.id, "how": how, "slugs": slugs, "damage": damage});
@@ -206,10 +215,8 @@ pub fn round_spot_clean(book: &Book, ask: RoundSpotClean) -> Result<Done> {
         let stops = rows::stops(conn, &round, here(conn, book.moment())?)?;
         let left: Vec<_> = rows::unchecked_in(&stops, ask.spot_id.as_ref().map(Id::as_str)).collect();
         let Some(first) = left.first() else { return Err(Error::invalid("spot_id", "empty")) };
-        let changes: Vec<Change> = left
-            .iter()
-            .map(|log| check(book, &round, &log.id, How::Clean, 0, Damage::None, None))
-            .collect();
+        let changes: Vec<Change> =
+            left.iter().map(|log| check(book, &round, &log.id, How::Clean, 0, Damage::None, None)).collect();
         let said = json!({"round": round.id, "spot": first.spot, "n": changes.len()});
         Ok(Plan::new(changes, said))
     })

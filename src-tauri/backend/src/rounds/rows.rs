@@ -80,8 +80,7 @@ impl Round {
     }
 }
 
-const ROUND: &str =
-    "SELECT id, day, started, zone, ended, \"left\" FROM round WHERE void = 0 AND kind = 'night' AND day IS NOT NULL";
+const ROUND: &str = "SELECT id, day, started, zone, ended, \"left\" FROM round WHERE void = 0 AND kind = 'night' AND day IS NOT NULL";
 
 fn round_of(r: &Row<'_>) -> rusqlite::Result<Round> {
     let zone: String = r.get::<_, Option<String>>(3)?.unwrap_or_default();
@@ -200,7 +199,8 @@ fn checks(conn: &Connection, round: &str) -> Result<HashMap<String, CheckRow>> {
     )?;
     let rows = list.query_map([round], |r| {
         let (how, damage): (String, String) = (r.get(2)?, r.get(4)?);
-        let check = How::of(&how).zip(Damage::of(&damage)).map(|(how, damage)| (r.get(1), how, r.get(3), damage));
+        let check =
+            How::of(&how).zip(Damage::of(&damage)).map(|(how, damage)| (r.get(1), how, r.get(3), damage));
         Ok((r.get::<_, String>(0)?, check))
     })?;
     let mut found = HashMap::new();
@@ -226,4 +226,3 @@ pub fn unchecked_in<'a>(stops: &'a [Stop], spot: Option<&str>) -> impl Iterator<
     let spot = spot.map(str::to_owned);
     stops.iter().filter(move |s| s.check.is_none() && s.log.spot_id == spot).map(|s| &s.log)
 }
-

@@ -50,8 +50,12 @@ pub fn place(lat: Option<f64>, lon: Option<f64>) -> Result<Option<(i64, i64)>> {
 
 fn within(field: &str, degrees: f64, most: i64) -> Result<i64> {
     let millionths = (degrees * PER_DEGREE).round();
-    if !(degrees.abs() <= most as f64) {
-        return Err(Error::invalid_with(field, "range", json!({"min": -most, "max": most, "unit": "degrees"})));
+    if degrees.is_nan() || degrees.abs() > most as f64 {
+        return Err(Error::invalid_with(
+            field,
+            "range",
+            json!({"min": -most, "max": most, "unit": "degrees"}),
+        ));
     }
     #[allow(clippy::cast_possible_truncation, reason = "bounded above: at most 180 million")]
     Ok(millionths as i64)

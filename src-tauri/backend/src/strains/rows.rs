@@ -44,7 +44,12 @@ pub fn all(conn: &Connection) -> Result<Vec<StrainRow>> {
 ///
 /// # Errors
 /// The register's own.
-pub fn find(conn: &Connection, mushroom: Mushroom, name: &str, class: Option<StrainClass>) -> Result<Option<(String, Option<StrainClass>, bool)>> {
+pub fn find(
+    conn: &Connection,
+    mushroom: Mushroom,
+    name: &str,
+    class: Option<StrainClass>,
+) -> Result<Option<(String, Option<StrainClass>, bool)>> {
     let found = conn
         .prepare_cached(
             "SELECT id, class, void FROM strain
