@@ -1,0 +1,100 @@
+// Chores: tonight's round, caps that are out, forms not finished, the last act.
+// It never works out what is due; the backend does. Invariant: an empty yard is told what to do first.
+
+import { html } from '../vendor/lit-html/lit-html.js';
+import { call } from '../api/call.js';
+import { head } from '../components/frame.js';
+import { icon } from '../components/icons.js';
+import { dropDraft, keptDraft } from '../flow/draft.js';
+import * as light from '../lib/light.js';
+import { go, redraw, reload, tellTrouble, undo, write } from '../flow/onshow.js';
+import { newRequest } from '../lib/request.js';
+import { link } from '../lib/router.js';
+import { ALL } from '../lib/topics.js';
+import { capsOut, firstLog, lastAct, tonight, unfinished } from './parts.js';
+
+/** @import {ActRow, ChoresView} from '../api/types.js' */
+
+/** @typedef {{key: string, href: string, words: string}} Unfinished */
+/** @typedef {ChoresView & {unfinished: Unfinished[], busy: boolean, request: string, lamp: boolean}} View */
+
+export const topics = ALL;
+export const frame = /** @type {const} */ ('tab');
+export const title = () => 'Chores';
+
+/** @returns {Promise<View>} */
+export async function load() {
+  const chores = await call('chores_show', {});
+  const kept = await Promise.all(chores.drafts.filter(({ key }) => !key.startsWith('check:')).map(({ key }) => named(key)));
+  return { ...chores, unfinished: kept, busy: false, request: newRequest(), lamp: light.shown() === 'lamp' };
+}
+
+/**
+ * @param {string} key
+ * @returns {Promise<Unfinished>}
+ */
+async function named(key) {
+  const [kind, log] = key.split(':');
+  const draft = /** @type {{about?: string} | null} */ (await keptDraft(key));
+  const tag = draft?.about ? ` ${draft.about}` : '';
+  if (kind === 'look') return { key, href: link('look', { log }), words: `a look at log${tag}` };
+  if (kind === 'picking') return { key, href: link('picking', { log }), words: `a picking of log${tag}` };
+  if (log === 'new') return { key, href: link('log-new'), words: `a new log${tag}` };
+  return { key, href: link('log-edit', { log }), words: `changes to log${tag}` };
+}
+
+/** @param {View} view */
+export function render(view) {
+  const end = html`<span class="head-end">
+    ${view.lamp ? html`<button type="button" id="day-light" class="head-button" aria-label="Switch to day light" @click=${on.dayLight}>${icon('sun')}</button>` : ''}
+    <a class="head-button" id="settings" href=${link('settings')} aria-label="Settings">${icon('gear')}</a>
+  </span>`;
+  return html`${head('Chores', { end })}
+    ${view.total === 0 ? firstLog() : tonight(view, on)}
+    ${capsOut(view)}
+    ${unfinished(view, on)}
+    ${lastAct(view, on)}`;
+}
+
+export const on = {
+  /** @param {View} view */
+  async round(view) {
+    if (view.busy) return;
+    if (view.round) return void go(link('round', { round: view.round.id }));
+    view.busy = true;
+    redraw();
+    try {
+      const done = await write('round_start', { request: view.request });
+      void go(link('round', { round: done.said.round }));
+    } catch (error) {
+      view.busy = false;
+      tellTrouble(error);
+    }
+  },
+
+  /** @param {Unfinished} draft */
+  async throwAway(draft) {
+    try {
+      await dropDraft(draft.key);
+      await reload();
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
+
+  /** @param {ActRow} act */
+  undo: (act) => void undo(act.act),
+
+  async dayLight() {
+    try {
+      light.leaveLamp();
+      if (light.shown() === 'lamp') {
+        await call('light_set', { light: 'system' });
+        light.set('system');
+      }
+      await reload();
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
+};

@@ -1,0 +1,82 @@
+// Ending a log: spent, lost or discarded, with a note.
+// It never deletes anything. Invariant: an ended log keeps its whole record, and ending can be taken back.
+
+import { html } from '../vendor/lit-html/lit-html.js';
+import { call } from '../api/call.js';
+import { chips, lines } from '../components/field.js';
+import { head, trouble } from '../components/frame.js';
+import { tagLabel, whatItIs } from '../components/log-line.js';
+import { save, showWrong, wrongAt } from '../flow/form.js';
+import { back, redraw } from '../flow/onshow.js';
+import { newRequest } from '../lib/request.js';
+import { link } from '../lib/router.js';
+import { ENDING, ENDING_HINT } from '../lib/words.js';
+
+/** @import {Why, LogView} from '../api/types.js' */
+/** @import {FormView} from '../flow/form.js' */
+
+/** @typedef {FormView & {log: LogView, why: Why | null, note: string, request: string}} View */
+
+export const topics = /** @type {string[]} */ ([]);
+export const frame = /** @type {const} */ ('form');
+export const title = (/** @type {View} */ view) => `End log ${view.log.row.tag}`;
+
+/**
+ * @param {Record<string, string>} params
+ * @returns {Promise<View>}
+ */
+export async function load({ log }) {
+  const shown = await call('log_show', { log });
+  return { log: shown, why: null, note: '', request: newRequest(), busy: false, wrong: null, draft: null };
+}
+
+/** @param {View} view */
+export function render(view) {
+  const { row } = view.log;
+  const options = /** @type {Why[]} */ (Object.keys(ENDING)).map((why) => ({ value: why, label: ENDING[why], hint: ENDING_HINT[why] }));
+  return html`${head(title(view), { back: { label: 'Back', onBack: () => on.back(view) } })}
+    ${trouble(view.wrong && view.wrong.field !== 'why' ? view.wrong.text : '')}
+    <form class="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
+      <p class="which">${tagLabel(row.tag)} <span>${whatItIs(row)}. Its record stays, and this can be taken back.</span></p>
+      <section class="sheet group" aria-label="Why">
+        ${chips({ name: 'why', legend: 'Why does it end?', options, value: view.why, wrong: wrongAt(view.wrong, 'why'), look: 'chips-wide', onPick: (why) => on.why(view, why) })}
+        ${lines({ name: 'note', label: 'Note', value: view.note, onInput: (note) => on.note(view, note) })}
+      </section>
+      <div class="save-bar"><button type="submit" class="button button-main button-wide" id="save" ?disabled=${view.busy}>End this log today</button></div>
+    </form>`;
+}
+
+export const on = {
+  /** @param {View} view */
+  back: (view) => back(link('log', { log: view.log.row.id })),
+
+  /**
+   * @param {View} view
+   * @param {Why} why
+   */
+  why(view, why) {
+    view.why = why;
+    if (view.wrong?.field === 'why') view.wrong = null;
+    redraw();
+  },
+
+  /**
+   * @param {View} view
+   * @param {string} note
+   */
+  note(view, note) {
+    view.note = note;
+  },
+
+  /**
+   * @param {Event} event
+   * @param {View} view
+   */
+  async save(event, view) {
+    event.preventDefault();
+    if (view.why === null) return showWrong(view, { field: 'why', text: 'It is not said yet why the log ends. Nothing was written. Tap one of the three.' });
+    const log = view.log.row.id;
+    const saved = await save(view, 'log_end', { log, why: view.why, day: null, note: view.note.trim(), request: view.request, draft: null });
+    if (saved.kind === 'done') back(link('log', { log }));
+  },
+};

@@ -1,0 +1,90 @@
+// A log as it is typed: text in every field, and how it becomes the fields of the register.
+// It never talks to the backend. Invariant: reading a log into text and back changes nothing.
+
+import { cm } from '../lib/format.js';
+import { readCm } from '../lib/numbers.js';
+import { fromParts, toParts } from '../lib/rough.js';
+
+/** @import {LogFields, Method, Mushroom, Spawn, StrainClass} from '../api/types.js' */
+/** @import {RoughParts} from '../lib/rough.js' */
+/** @import {Wrong} from '../flow/form.js' */
+
+/**
+ * @typedef {object} Typed
+ * @property {string} tag
+ * @property {Mushroom | null} mushroom
+ * @property {string} wood
+ * @property {[string, string, string]} d
+ * @property {string} length
+ * @property {RoughParts} felled
+ * @property {RoughParts} laid
+ * @property {string} strain
+ * @property {StrainClass | ''} strain_class
+ * @property {Spawn | ''} spawn
+ * @property {Method | ''} method
+ * @property {string} spot
+ * @property {string} note
+ */
+
+/**
+ * @param {string} tag
+ * @returns {Typed}
+ */
+export function blank(tag) {
+  return {
+    tag, mushroom: null, wood: '', d: ['', '', ''], length: '', felled: toParts(null, 'unknown'), laid: toParts('XXXX', 'none'),
+    strain: '', strain_class: '', spawn: '', method: '', spot: '', note: '',
+  };
+}
+
+/**
+ * @param {LogFields} fields
+ * @returns {Typed}
+ */
+export function asTyped(fields) {
+  const [a = null, b = null, c = null] = fields.d_mm;
+  return {
+    tag: fields.tag, mushroom: fields.mushroom, wood: fields.wood ?? '', d: [cm(a), cm(b), cm(c)], length: cm(fields.length_mm),
+    felled: toParts(fields.felled, 'unknown'), laid: toParts(fields.laid, 'none'), strain: fields.strain ?? '',
+    strain_class: fields.strain_class ?? '', spawn: fields.spawn ?? '', method: fields.method ?? '', spot: fields.spot ?? '', note: fields.note,
+  };
+}
+
+/**
+ * @param {Typed} typed
+ * @param {LogFields | null} before an unknown felling day stays written as it was
+ * @returns {{ok: true, fields: LogFields} | {ok: false, wrong: Wrong}}
+ */
+export function asFields(typed, before) {
+  if (typed.mushroom === null) return wrong('mushroom', 'No mushroom is chosen. Nothing you typed is gone. Tap the one this log carries.');
+  const d_mm = [];
+  for (const [i, text] of typed.d.entries()) {
+    const read = readCm(text);
+    if (!read.ok) return wrong(`d_${i + 1}`, read.why);
+    if (read.value !== null) d_mm.push(read.value);
+  }
+  const length = readCm(typed.length);
+  if (!length.ok) return wrong('length_mm', length.why);
+  const felled = fromParts(typed.felled, before?.felled === 'XXXX' ? 'XXXX' : null);
+  if (!felled.ok) return wrong('felled', felled.why);
+  const laid = fromParts(typed.laid);
+  if (!laid.ok) return wrong('laid', laid.why);
+  const shiitake = typed.mushroom === 'shiitake';
+  return {
+    ok: true,
+    fields: {
+      tag: typed.tag.trim(), wood: typed.wood || null, d_mm, length_mm: length.value, felled: felled.value, mushroom: typed.mushroom,
+      strain: typed.strain.trim() || null, strain_class: (shiitake && typed.strain_class) || null, spawn: typed.spawn || null,
+      method: typed.method || null, laid: laid.value, spot: typed.spot.trim() || null, note: typed.note.trim(),
+    },
+  };
+}
+
+/**
+ * @param {string} field
+ * @param {string} text
+ * @returns {{ok: false, wrong: Wrong}}
+ */
+function wrong(field, text) {
+  return { ok: false, wrong: { field, text } };
+}

@@ -1,0 +1,38 @@
+// One log's page: what it is, what is next, what can be done, and its record, newest first.
+// It never writes; each act has its own screen. Invariant: the record shows every entry that is not taken back.
+
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { call } from '../api/call.js';
+import { head } from '../components/frame.js';
+import { back } from '../flow/onshow.js';
+import { link } from '../lib/router.js';
+import { LOGS } from '../lib/topics.js';
+import { acts, details, record, summary } from './parts.js';
+
+/** @import {LogView} from '../api/types.js' */
+/** @typedef {LogView} View */
+
+export const topics = LOGS;
+export const title = (/** @type {View} */ view) => `Log ${view.row.tag}`;
+
+/**
+ * @param {Record<string, string>} params
+ * @returns {Promise<View>}
+ */
+export function load({ log }) {
+  return call('log_show', { log });
+}
+
+/** @param {View} view */
+export function render(view) {
+  return html`${head(`Log ${view.row.tag}`, { back: { label: 'Back', onBack: on.back } })}
+    ${view.same_tag.length ? html`<p class="mind">${view.same_tag.length === 1 ? html`<a href=${link('log', { log: view.same_tag[0] })}>Another log</a> carries` : `${view.same_tag.length} other logs carry`} the tag ${view.row.tag} too.</p>` : nothing}
+    ${summary(view)}
+    ${acts(view)}
+    ${details(view)}
+    ${record(view)}`;
+}
+
+export const on = {
+  back: () => back(link('yard')),
+};

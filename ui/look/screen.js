@@ -1,0 +1,149 @@
+// A look at one log: a photo or more, what was seen, a note.
+// It never alters a photo. Invariant: a photo that was kept is in the draft at once, so a kill cannot lose it.
+
+import { html } from '../vendor/lit-html/lit-html.js';
+import { call, keepPhoto, refused } from '../api/call.js';
+import { lines } from '../components/field.js';
+import { head, trouble } from '../components/frame.js';
+import { Draft, keptDraft } from '../flow/draft.js';
+import { inOneText } from '../lib/explain.js';
+import { save, showWrong, wrongAt } from '../flow/form.js';
+import { back, redraw } from '../flow/onshow.js';
+import { newRequest } from '../lib/request.js';
+import { link } from '../lib/router.js';
+import { photos, seen, which } from './parts.js';
+
+/** @import {LookForm, Stage} from '../api/types.js' */
+/** @import {FormView} from '../flow/form.js' */
+
+/** @typedef {{photos: string[], seen: Stage | null, note: string}} Typed */
+/** @typedef {FormView & {draft: Draft, form: LookForm, typed: Typed, request: string, restored: boolean, keeping: boolean, photoWrong: string}} View */
+
+export const topics = /** @type {string[]} */ ([]);
+export const frame = /** @type {const} */ ('form');
+export const title = (/** @type {View} */ view) => `Look at log ${view.form.row.tag}`;
+
+/**
+ * @param {Record<string, string>} params
+ * @returns {Promise<View>}
+ */
+export async function load({ log }) {
+  const key = `look:${log}`;
+  const form = await call('look_form', { log });
+  const kept = /** @type {{request: string, typed: Typed} | null} */ (await keptDraft(key));
+  const typed = { photos: [], seen: null, note: '', ...kept?.typed };
+  const request = kept?.request ?? newRequest();
+  const draft = new Draft(key, () => ({ about: form.row.tag, request, typed }));
+  return { form, typed, request, restored: kept !== null, keeping: false, photoWrong: '', busy: false, wrong: null, draft };
+}
+
+/** @param {View} view */
+export async function leave(view) {
+  view.draft.stop();
+  await view.draft.flush();
+}
+
+/** @param {View} view */
+export function render(view) {
+  const atField = view.wrong?.field && ['seen', 'note'].includes(view.wrong.field);
+  return html`${head(title(view), { back: { label: 'Back, keeping what is entered', onBack: () => on.back(view) } })}
+    ${trouble(view.wrong && !atField ? view.wrong.text : '')}
+    <form class="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
+      ${which(view)}
+      ${photos(view, on)}
+      ${seen(view, on)}
+      <section class="sheet group" aria-label="Note">
+        ${lines({ name: 'note', label: 'Note', value: view.typed.note, wrong: wrongAt(view.wrong, 'note'), onInput: (value) => on.note(view, value) })}
+      </section>
+      <div class="save-bar"><button type="submit" class="button button-main button-wide" id="save" ?disabled=${view.busy || view.keeping}>Save the look</button></div>
+    </form>`;
+}
+
+export const on = {
+  /** @param {View} view */
+  back: (view) => back(link('log', { log: view.form.row.id })),
+
+  /** The camera may end the app: keep everything first. @param {View} view */
+  opening: (view) => void view.draft.flush(),
+
+  /**
+   * @param {Event} event
+   * @param {View} view
+   */
+  async photo(event, view) {
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    const file = input.files?.[0];
+    if (!file || view.keeping) return;
+    view.keeping = true;
+    view.photoWrong = '';
+    redraw();
+    view.photoWrong = await kept(file, view);
+    view.keeping = false;
+    input.value = '';
+    redraw();
+  },
+
+  /**
+   * @param {View} view
+   * @param {string} hash
+   */
+  leaveOut(view, hash) {
+    view.typed.photos = view.typed.photos.filter((other) => other !== hash);
+    view.draft.note();
+    redraw();
+  },
+
+  /**
+   * @param {View} view
+   * @param {Stage} stage
+   */
+  seen(view, stage) {
+    view.typed.seen = stage;
+    if (view.wrong?.field === 'seen') view.wrong = null;
+    view.draft.note();
+    redraw();
+  },
+
+  /**
+   * @param {View} view
+   * @param {string} note
+   */
+  note(view, note) {
+    view.typed.note = note;
+    view.draft.note();
+  },
+
+  /**
+   * @param {Event} event
+   * @param {View} view
+   */
+  async save(event, view) {
+    event.preventDefault();
+    if (view.keeping) return;
+    const { seen: stage, photos: hashes, note } = view.typed;
+    if (stage === null) return showWrong(view, { field: 'seen', text: 'It is not said yet what you saw. Nothing entered is gone. Tap a picture; “nothing” counts too.' });
+    const saved = await save(view, 'look_add', { log: view.form.row.id, seen: stage, photos: hashes, note: note.trim(), request: view.request, draft: view.draft.key });
+    if (saved.kind === 'done') back(link('log', { log: view.form.row.id }));
+  },
+};
+
+/**
+ * Checks the size before reading, keeps the photo, and writes the draft at once.
+ * @param {File} file
+ * @param {View} view
+ * @returns {Promise<string>} why it was not kept, empty when it was
+ */
+async function kept(file, view) {
+  if (file.size > view.form.max_bytes) {
+    return inOneText({ code: 'invalid', message: '', field: 'photo', detail: { why: 'too_big_bytes', max_bytes: view.form.max_bytes } });
+  }
+  try {
+    const { hash } = await keepPhoto(file);
+    if (!view.typed.photos.includes(hash)) view.typed.photos.push(hash);
+    view.draft.note();
+    await view.draft.flush();
+    return '';
+  } catch (error) {
+    return inOneText(refused(error));
+  }
+}

@@ -1,0 +1,53 @@
+// One photo, as large as the screen.
+// It never changes or removes a photo. Invariant: Escape and back return to the log's page.
+
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { call } from '../api/call.js';
+import { icon } from '../components/icons.js';
+import { photo } from '../components/photo.js';
+import { dayName } from '../lib/format.js';
+import { back } from '../flow/onshow.js';
+import { link } from '../lib/router.js';
+import { entryWords } from '../log/parts.js';
+
+/** @import {LogView} from '../api/types.js' */
+/** @typedef {LogView & {hash: string}} View */
+
+export const topics = /** @type {string[]} */ ([]);
+export const frame = /** @type {const} */ ('photo');
+export const title = (/** @type {View} */ view) => `Photo of log ${view.row.tag}`;
+
+/**
+ * @param {Record<string, string>} params
+ * @returns {Promise<View>}
+ */
+export async function load({ log, hash }) {
+  return { ...(await call('log_show', { log })), hash };
+}
+
+/** @param {View} view */
+export function render(view) {
+  const entry = view.entries.find(({ photos }) => photos.some(({ hash }) => hash === view.hash));
+  const words = entry ? `${dayName(entry.day)}. ${entryWords(entry)}` : '';
+  return html`<div class="photo-whole">
+    <div class="photo-head">
+      <h1 tabindex="-1">Log ${view.row.tag}</h1>
+      <button type="button" class="head-button" id="close" aria-label="Close the photo" @click=${() => on.close(view)}>${icon('close')}</button>
+    </div>
+    <button type="button" class="photo-hold" id="photo-large" aria-label="Hold to brighten the photo">${photo(view.hash, 'large', `Photo of log ${view.row.tag}. ${words}`)}</button>
+    ${words ? html`<p class="photo-words">${words}</p>` : nothing}
+  </div>`;
+}
+
+export const on = {
+  /** @param {View} view */
+  close: (view) => back(link('log', { log: view.row.id })),
+};
+
+/**
+ * @param {KeyboardEvent} event
+ * @param {View} view
+ */
+export function key(event, view) {
+  if (event.key === 'Escape') on.close(view);
+}

@@ -1,0 +1,172 @@
+// Settings: the place and the wait after dark, the light, the walking order of the spots, and the register's health.
+// It never works out a time. Invariant: a check of the register runs in the background and can be stopped.
+
+import { html } from '../vendor/lit-html/lit-html.js';
+import { call } from '../api/call.js';
+import { head, trouble } from '../components/frame.js';
+import { inOneText } from '../lib/explain.js';
+import { refused } from '../api/call.js';
+import * as light from '../lib/light.js';
+import { readCount, readDegrees } from '../lib/numbers.js';
+import { showWrong } from '../flow/form.js';
+import { back, redraw, tellTrouble, write } from '../flow/onshow.js';
+import { newRequest } from '../lib/request.js';
+import { link } from '../lib/router.js';
+import { SETTINGS, SPOTS } from '../lib/topics.js';
+import { lights, place, register, spots } from './parts.js';
+
+/** @import {JobView, Light, SettingsView, SpotRow} from '../api/types.js' */
+/** @import {Wrong} from '../flow/form.js' */
+
+/** @typedef {{place: string, lat: string, lon: string, after: string}} Typed */
+/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, light: Light, job: JobView | null, busy: boolean, wrong: Wrong | null, request: string, gone: boolean}} View */
+
+export const topics = [...SETTINGS, ...SPOTS];
+export const title = () => 'Settings';
+
+const POLL = 300;
+
+/** @returns {Promise<View>} */
+export async function load() {
+  const [settings, list] = await Promise.all([call('settings_show', {}), call('spot_list', {})]);
+  const typed = { place: settings.place, lat: String(settings.lat ?? ''), lon: String(settings.lon ?? ''), after: String(settings.night_after_min) };
+  return { settings, spots: list.spots, typed, light: settings.light, job: null, busy: false, wrong: null, request: newRequest(), gone: false };
+}
+
+/** @param {View} view */
+export function leave(view) {
+  view.gone = true;
+}
+
+/** @param {View} view */
+export function render(view) {
+  const known = view.wrong?.field && ['place', 'lat', 'lon', 'night_after_min'].includes(view.wrong.field);
+  return html`${head('Settings', { back: { label: 'Back', onBack: on.back } })}
+    ${trouble(view.wrong && !known ? view.wrong.text : '')}
+    ${place(view, on)}
+    ${lights(view, on)}
+    ${spots(view, on)}
+    ${register(view, on)}`;
+}
+
+export const on = {
+  back: () => back(link('chores')),
+
+  /**
+   * @param {View} view
+   * @param {keyof Typed} field
+   * @param {string} value
+   */
+  typed(view, field, value) {
+    view.typed[field] = value;
+  },
+
+  /**
+   * @param {Event} event
+   * @param {View} view
+   */
+  async save(event, view) {
+    event.preventDefault();
+    if (view.busy) return;
+    const { typed } = view;
+    const lat = readDegrees(typed.lat, 'lat');
+    if (!lat.ok) return showWrong(view, { field: 'lat', text: lat.why });
+    const lon = readDegrees(typed.lon, 'lon');
+    if (!lon.ok) return showWrong(view, { field: 'lon', text: lon.why });
+    const after = readCount(typed.after, 'minutes');
+    if (!after.ok || after.value === null) return showWrong(view, { field: 'night_after_min', text: after.ok ? 'Write the minutes, such as 120.' : after.why });
+    view.busy = true;
+    view.wrong = null;
+    redraw();
+    try {
+      await write('settings_set', { place: typed.place.trim(), lat: lat.value, lon: lon.value, night_after_min: after.value, request: view.request });
+    } catch (error) {
+      const why = refused(error);
+      showWrong(view, { field: why.field, text: inOneText(why) });
+    } finally {
+      view.busy = false;
+      view.request = newRequest();
+      redraw();
+    }
+  },
+
+  /**
+   * @param {View} view
+   * @param {Light} chosen
+   */
+  async light(view, chosen) {
+    try {
+      await call('light_set', { light: chosen });
+      light.leaveLamp();
+      light.set(chosen);
+      view.light = chosen;
+      redraw();
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
+
+  /**
+   * @param {View} view
+   * @param {number} at
+   * @param {number} by -1 up, 1 down
+   */
+  async move(view, at, by) {
+    if (view.busy || !view.spots[at + by]) return;
+    view.busy = true;
+    const order = [...view.spots];
+    const [moved] = order.splice(at, 1);
+    order.splice(at + by, 0, moved);
+    view.spots = order;
+    redraw();
+    try {
+      await write('spot_order', { spots: order.map(({ id }) => id), request: newRequest() });
+    } catch (error) {
+      tellTrouble(error);
+    } finally {
+      view.busy = false;
+    }
+  },
+
+  /** @param {View} view */
+  async check(view) {
+    if (view.job?.state === 'running') return;
+    try {
+      const { job } = await call('register_check', {});
+      view.job = { job, state: 'running', done: 0, total: 0, found: [] };
+      redraw();
+      void follow(view, job);
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
+
+  /** @param {View} view */
+  async stop(view) {
+    if (!view.job) return;
+    try {
+      await call('job_cancel', { job: view.job.job });
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
+};
+
+/**
+ * Asks how far the check is until it has ended or the screen is left.
+ * @param {View} view
+ * @param {string} job
+ */
+async function follow(view, job) {
+  try {
+    while (!view.gone) {
+      view.job = await call('job_show', { job });
+      redraw();
+      if (view.job.state !== 'running') return;
+      await new Promise((later) => setTimeout(later, POLL));
+    }
+  } catch (error) {
+    view.job = null;
+    tellTrouble(error);
+  }
+}
