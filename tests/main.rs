@@ -2,7 +2,12 @@
 //! Never a test inside a screen or a shell.
 //! Invariant: every test is named as a sentence and leaves nothing behind but pictures under target/.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test says what broke by breaking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test says what broke by breaking"
+)]
 #![allow(clippy::disallowed_methods, reason = "tests make, break and look at files on purpose")]
 #![allow(missing_docs, reason = "a test's name is its document")]
 
@@ -10,3 +15,4 @@ mod journeys;
 mod merge;
 mod migrations;
 mod outside;
+mod window;

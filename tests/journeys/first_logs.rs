@@ -116,7 +116,10 @@ fn a_double_tap_on_save_is_one_log() {
     assert_eq!(second["again"], true);
     assert_eq!(first["said"], second["said"]);
     assert_eq!(yard.call("yard_list", json!({"search": ""}))["total"], 1);
-    assert!(yard.call("draft_get", json!({"key": "log:new"}))["value"].is_null(), "the draft went with the act");
+    assert!(
+        yard.call("draft_get", json!({"key": "log:new"}))["value"].is_null(),
+        "the draft went with the act"
+    );
 }
 
 #[test]

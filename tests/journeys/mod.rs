@@ -3,7 +3,7 @@
 //! Invariant: each journey makes its own yard and leaves nothing behind.
 
 mod bad_input;
-
+mod demo;
 mod first_logs;
 mod night;
 mod photos;

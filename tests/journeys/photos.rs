@@ -23,7 +23,10 @@ fn a_photo_is_kept_whole_and_tied_to_what_was_seen() {
     let log = yard.log("37", json!({}));
     let bytes = jpeg(900, 600, 40);
     let kept = yard.keep_photo(bytes.clone()).unwrap();
-    assert_eq!((&kept["width"], &kept["height"], &kept["mime"]), (&json!(900), &json!(600), &json!("image/jpeg")));
+    assert_eq!(
+        (&kept["width"], &kept["height"], &kept["mime"]),
+        (&json!(900), &json!(600), &json!("image/jpeg"))
+    );
     let hash = text(&kept["hash"]);
     let look = json!({"log": log, "seen": "pin", "photos": [hash], "note": "first of the year"});
     assert_eq!(yard.act("look_add", look)["said"]["photos"], 1);
@@ -112,7 +115,13 @@ fn a_swapped_or_missing_file_is_never_shown_as_another_picture() {
     std::fs::remove_file(&path).unwrap();
     let missing = commands::photo(yard.book(), &format!("{hash}.whole")).unwrap_err();
     assert_eq!(missing.reply()["code"], "missing");
-    for name in ["", "x.small", "../register.sqlite", &format!("{hash}.huge"), &format!("{}.whole", hash.to_uppercase())] {
+    for name in [
+        "",
+        "x.small",
+        "../register.sqlite",
+        &format!("{hash}.huge"),
+        &format!("{}.whole", hash.to_uppercase()),
+    ] {
         assert!(commands::photo(yard.book(), name).is_err(), "{name}");
     }
 }

@@ -20,7 +20,11 @@ fn the_last_act_is_taken_back_also_after_a_restart() {
     assert_eq!(yard.call("log_show", json!({"log": log}))["row"]["grams"], 0);
     yard.act("undo", json!({}));
     assert_eq!(yard.call("yard_list", json!({"search": ""}))["total"], 0, "then the log itself");
-    assert_eq!(yard.refused("undo", asked(json!({})))["code"], "missing", "then nothing is left to take back");
+    assert_eq!(
+        yard.refused("undo", asked(json!({})))["code"],
+        "missing",
+        "then nothing is left to take back"
+    );
 }
 
 #[test]

@@ -63,7 +63,8 @@ pub fn dump(book: &Book) -> BTreeMap<String, Vec<String>> {
         for table in kinds.iter().map(String::as_str).chain(["field", "log_state"]) {
             all.insert(table.to_owned(), rows(conn, &format!("SELECT * FROM \"{table}\""))?);
         }
-        let entry = "SELECT e.id, e.kind, e.log, e.day, e.at, e.zone, e.note, e.replaces, e.void, a.device, a.seq
+        let entry =
+            "SELECT e.id, e.kind, e.log, e.day, e.at, e.zone, e.note, e.replaces, e.void, a.device, a.seq
             FROM entry e JOIN act a ON a.n = e.act";
         all.insert("entry".into(), rows(conn, entry)?);
         let act = "SELECT device, seq, stamp, at, zone, name, undoes, body, applied FROM act";

@@ -45,7 +45,15 @@ fn the_filled_register_of_version_1_opens_with_all_it_held() {
         .iter()
         .map(|l| format!("{} {} {} {}", l["tag"], l["state"], l["grams"], l["unweighed"]))
         .collect();
-    assert_eq!(told, ["\"1\" \"resting\" 420 1", "\"2\" \"spent\" 0 0", "\"3\" \"waiting\" 0 0", "\"L1\" \"fruiting\" 0 0"]);
+    assert_eq!(
+        told,
+        [
+            "\"1\" \"resting\" 420 1",
+            "\"2\" \"spent\" 0 0",
+            "\"3\" \"waiting\" 0 0",
+            "\"L1\" \"fruiting\" 0 0"
+        ]
+    );
     let acts = call("act_list", serde_json::json!({"limit": 99}));
     assert!(acts["acts"].as_array().unwrap().iter().any(|a| a["name"] == "undo"));
     assert!(!call("chores_show", serde_json::json!({}))["round"].is_null());
@@ -66,7 +74,11 @@ fn the_filled_register_of_version_1_opens_with_all_it_held() {
     });
     assert_eq!(empty.unwrap(), Vec::<String>::new());
     book.rebuild().unwrap();
-    assert_eq!(call("yard_list", serde_json::json!({"search": ""})), yard, "its acts alone give the same yard");
+    assert_eq!(
+        call("yard_list", serde_json::json!({"search": ""})),
+        yard,
+        "its acts alone give the same yard"
+    );
 }
 
 #[test]

@@ -1,0 +1,87 @@
+//! What every screen is held to: axe's rules, no sideways scroll, and how little white light Lamp lets out.
+//!
+//! Never here: a journey. Invariant: a failed check names what it found, so that it can be mended unseen.
+
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::driver::Window;
+
+/// Runs axe-core's rules (Deque, MPL-2.0, WCAG 2.2 A and AA and its best practices) in the window.
+pub fn axe(window: &Window, screen: &str) {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../xtask/npm/node_modules/axe-core/axe.min.js");
+    let axe = std::fs::read_to_string(&file).expect("axe-core is installed: `cargo xtask setup`");
+    window.script(&axe, vec![]);
+    let run = "const done = arguments[arguments.length - 1];
+        axe.run(document, {resultTypes: ['violations']}).then(
+          found => done({ran: found.passes.length, bad: found.violations.map(one => one.id + ': ' + one.help + ' at '
+            + one.nodes.map(n => n.target.join(' ') + ' (' + (n.any[0]?.message ?? n.failureSummary) + ')').join('; '))}),
+          broke => done({ran: 0, bad: [String(broke)]}));";
+    let found = window.script_later(run, vec![]);
+    let bad: Vec<&str> = found["bad"].as_array().into_iter().flatten().filter_map(Value::as_str).collect();
+    assert!(bad.is_empty(), "axe on {screen}:\n{}", bad.join("\n"));
+    assert!(found["ran"].as_u64().unwrap_or(0) > 5, "axe looked at {screen}");
+}
+
+/// WCAG 2.2, 1.4.10 Reflow: at 320 px nothing has to be scrolled sideways.
+pub fn no_sideways_scroll(window: &Window, screen: &str) {
+    let wide = "const most = window.innerWidth; const root = document.documentElement;
+        const over = [...document.body.querySelectorAll('*')].filter(el => {
+          const box = el.getBoundingClientRect();
+          if (!box.width || box.right <= most + 1) return false;
+          for (let up = el.parentElement; up && up !== document.body; up = up.parentElement) {
+            if (['auto', 'scroll', 'hidden', 'clip'].includes(getComputedStyle(up).overflowX)) return false;
+          }
+          return true;
+        });
+        return {by: root.scrollWidth - most, over: over.slice(0, 5).map(el => el.tagName + '.' + el.className)}";
+    let found = window.script(wide, vec![]);
+    assert!(
+        found["by"].as_i64().unwrap_or(i64::MAX) <= 0 && found["over"] == json!([]),
+        "{screen} at 320 px scrolls sideways: {found}"
+    );
+}
+
+/// WCAG 2.2, 2.5.8 asks 24 px; look.md of the house asks 48 for each thing to press.
+pub fn targets_are_wide(window: &Window, screen: &str, least: u32) {
+    let small = "const least = arguments[0];
+        return [...document.querySelectorAll('button, a[href], input, select, textarea, summary, [role=button]')]
+          .filter(el => el.getClientRects().length && !el.closest('[hidden]'))
+          .map(el => (el.matches('input[type=radio], input[type=checkbox], input[type=file]') && el.closest('label')) || el)
+          .map(el => [el, el.getBoundingClientRect()])
+          .filter(([, box]) => box.width > 1 && box.height > 1 && (box.width < least - 0.5 || box.height < least - 0.5))
+          .map(([el, box]) => el.tagName + ' ' + (el.getAttribute('aria-label') || el.innerText || el.name || el.id)
+            + ' ' + Math.round(box.width) + 'x' + Math.round(box.height))";
+    let found = window.script(small, vec![json!(least)]);
+    assert_eq!(found, json!([]), "{screen}: narrower or lower than {least} px");
+}
+
+/// What light a picture gives off: sums over all its pixels, each channel 0–255 as shown.
+pub struct Glow {
+    /// Blue as a part of red.
+    pub blue: f64,
+    /// Green as a part of red.
+    pub green: f64,
+    /// Mean relative luminance (WCAG 2.2's formula), 0–1.
+    pub luminance: f64,
+}
+
+/// Measures a picture of the window.
+pub fn glow(png: &[u8]) -> Glow {
+    let picture = image::load_from_memory_with_format(png, image::ImageFormat::Png).expect("a PNG").to_rgb8();
+    let (mut red, mut green, mut blue, mut light) = (0.0, 0.0, 0.0, 0.0);
+    for pixel in picture.pixels() {
+        let [r, g, b] = pixel.0.map(|part| f64::from(part) / 255.0);
+        red += r;
+        green += g;
+        blue += b;
+        light += 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+    }
+    let pixels = f64::from(picture.width()) * f64::from(picture.height());
+    Glow { blue: blue / red, green: green / red, luminance: light / pixels }
+}
+
+fn linear(part: f64) -> f64 {
+    if part <= 0.04045 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
+}

@@ -1,0 +1,106 @@
+//! Yards to open the window on, laid through the backend's own commands.
+//!
+//! Never here: a real yard; tags, spots and figures are invented. Invariant: a yard is closed again before
+//! the window opens it, since only one at a time may hold it.
+
+use std::path::{Path, PathBuf};
+
+use serde_json::{Value, json};
+use shadeyard_backend::{
+    book::{Book, Clock},
+    commands,
+};
+
+/// An evening in October, an hour after dark where the clocks show +02:00.
+pub const EVENING: &str = "2026-10-03T21:00:00+02:00";
+
+/// A folder with a yard in it, gone with the test.
+pub struct Yard {
+    folder: tempfile::TempDir,
+}
+
+impl Yard {
+    /// A folder with nothing in it yet.
+    pub fn empty() -> Self {
+        Self { folder: tempfile::tempdir().expect("a folder for a yard") }
+    }
+
+    /// Six logs on two spots and one that lies nowhere in particular, all old enough to fruit.
+    pub fn of_seven() -> Self {
+        let yard = Self::empty();
+        yard.at("2026-10-03T12:00:00+02:00", |book| {
+            for (tag, wood, mushroom, spot) in [
+                ("1", "red-oak", "shiitake", Some("Ditch")),
+                ("2", "red-oak", "shiitake", Some("Ditch")),
+                ("3", "sweetgum", "shiitake", Some("Ditch")),
+                ("4", "red-oak", "shiitake", Some("Under the hemlocks")),
+                ("5", "sugar-maple", "erinaceus", Some("Under the hemlocks")),
+                ("6", "sugar-maple", "erinaceus", Some("Under the hemlocks")),
+                ("7", "beech", "americanum", None),
+            ] {
+                ask(
+                    book,
+                    "log_add",
+                    json!({"fields": fields(tag, wood, mushroom, spot), "request": request(), "draft": null}),
+                );
+            }
+        });
+        yard
+    }
+
+    /// Its folder.
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
+    }
+
+    /// Works on the register itself, while no window holds it.
+    pub fn at<T>(&self, clock: &str, work: impl FnOnce(&Book) -> T) -> T {
+        let clock = Clock::fixed(clock).expect("an hour");
+        let book = commands::open(self.folder(), clock).expect("the yard opens");
+        work(&book)
+    }
+
+    /// The id of the log with this tag.
+    pub fn log(&self, tag: &str) -> String {
+        self.at(EVENING, |book| {
+            let list = ask(book, "yard_list", json!({"search": tag}));
+            let logs = list["logs"].as_array().expect("a list of logs");
+            let log = logs.iter().find(|log| log["tag"] == tag).expect("a log with this tag");
+            log["id"].as_str().expect("an id").to_owned()
+        })
+    }
+}
+
+/// Asks one command.
+pub fn ask(book: &Book, name: &str, request: Value) -> Value {
+    match commands::dispatch(book, name, request, None) {
+        Ok(reply) => reply,
+        Err(err) => panic!("{name}: {}", err.reply()),
+    }
+}
+
+/// A request id, as a form makes one.
+pub fn request() -> String {
+    use std::sync::atomic::{AtomicU32, Ordering};
+    static NEXT: AtomicU32 = AtomicU32::new(1);
+    format!("00000000-0000-4000-8000-{:012}", NEXT.fetch_add(1, Ordering::Relaxed))
+}
+
+fn fields(tag: &str, wood: &str, mushroom: &str, spot: Option<&str>) -> Value {
+    json!({
+        "tag": tag, "wood": wood, "d_mm": [120], "length_mm": 1000, "felled": "2024-02", "mushroom": mushroom,
+        "strain": null, "strain_class": null, "spawn": "sawdust", "method": "drilled", "laid": "2024-03-20",
+        "spot": spot, "note": "",
+    })
+}
+
+/// A picture as a phone would take one: rings and bark, so that no two are the same.
+pub fn photo(folder: &Path, name: &str, tint: u8) -> PathBuf {
+    let file = folder.join(name);
+    let picture = image::RgbImage::from_fn(1200, 900, |x, y| {
+        let ring = (f64::from(x) - 600.0).hypot(f64::from(y) - 450.0) as u32 / 24 % 2;
+        image::Rgb([120 + tint, 90 + 40 * ring as u8, 60])
+    });
+    picture.save_with_format(&file, image::ImageFormat::Jpeg).expect("a photo");
+    file
+}
