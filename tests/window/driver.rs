@@ -90,11 +90,6 @@ impl Window {
         self.driver = None;
     }
 
-    /// The hour the app believes it is at its next start.
-    pub fn set_clock(&mut self, clock: &str) {
-        clock.clone_into(&mut self.clock);
-    }
-
     /// Presses the first thing that shows and matches.
     pub fn click(&self, css: &str) {
         let element = self.shown(css);
@@ -120,19 +115,27 @@ impl Window {
         self.must(&format!("type in {css}"), async { element.send_keys(text).await });
     }
 
-    /// Empties a field and types.
+    /// Empties a field as fingers do, by marking all and pressing erase, and types.
     pub fn fill(&self, css: &str, text: &str) {
+        const MARK_ALL_AND_ERASE: &str = "\u{e009}a\u{e000}\u{e003}";
         let element = self.shown(css);
-        self.must(&format!("empty {css}"), async { element.clear().await });
+        self.must(&format!("empty {css}"), async { element.send_keys(MARK_ALL_AND_ERASE).await });
+        self.wait_with(
+            &format!("{css} to be empty"),
+            "return document.querySelector(arguments[0]).value === ''",
+            vec![json!(css)],
+        );
         if !text.is_empty() {
             self.must(&format!("type in {css}"), async { element.send_keys(text).await });
         }
     }
 
-    /// Chooses an option by its value.
+    /// Chooses from a list by value. The list's own popup is the toolkit's and out of the driver's reach.
     pub fn choose(&self, css: &str, value: &str) {
-        let element = self.shown(css);
-        self.must(&format!("choose {value} in {css}"), async { element.select_by_value(value).await });
+        self.wait_for(css);
+        let choose = "const [css, value] = arguments; const list = document.querySelector(css);
+            list.value = value; list.dispatchEvent(new Event('change', {bubbles: true})); return list.value === value;";
+        self.wait_with(&format!("{value} in {css}"), choose, vec![json!(css), json!(value)]);
     }
 
     /// Gives a file to a file field, shown or not.
@@ -176,13 +179,6 @@ impl Window {
         self.wait_with(&format!("{css} to show"), shown, vec![json!(css)]);
     }
 
-    /// Waits until nothing that matches shows.
-    pub fn wait_gone(&self, css: &str) {
-        let gone =
-            "return ![...document.querySelectorAll(arguments[0])].some(el => el.getClientRects().length)";
-        self.wait_with(&format!("{css} to go"), gone, vec![json!(css)]);
-    }
-
     /// Waits until these words stand on the page.
     pub fn wait_words(&self, words: &str) {
         let there = "return document.body.innerText.replace(/\\s+/g, ' ').includes(arguments[0])";
@@ -199,12 +195,12 @@ impl Window {
     pub fn open_log(&self, tag: &str) {
         self.click("#tab-yard");
         self.fill("#search", tag);
-        let found = "const hit = [...document.querySelectorAll('.log-line')]
-            .find(line => line.querySelector('.tag-label').innerText.trim() === arguments[0]);
-            document.querySelectorAll('[data-found]').forEach(el => el.removeAttribute('data-found'));
-            hit?.setAttribute('data-found', ''); return !!hit;";
-        self.wait_with(&format!("log {tag} in the yard"), found, vec![json!(tag)]);
-        self.click("[data-found]");
+        let find = "return [...document.querySelectorAll('.log-line')]
+            .find(line => line.querySelector('.tag-label').innerText.trim() === arguments[0])?.dataset.log ?? null";
+        let there = find.replace("?.dataset.log ?? null", " !== undefined");
+        self.wait_with(&format!("log {tag} in the yard"), &there, vec![json!(tag)]);
+        let log = self.script(find, vec![json!(tag)]);
+        self.click(&format!(".log-line[data-log={log}]"));
         self.wait_screen(&format!("Log {tag}"));
     }
 
@@ -273,7 +269,12 @@ impl Window {
             }
             Ok(None)
         });
-        found.unwrap_or_else(|| panic!("{css} shows; the page says:\n{}", self.page()))
+        let found = found.unwrap_or_else(|| panic!("{css} shows; the page says:\n{}", self.page()));
+        // As a thumb does: into the middle, away from the bars at the edges.
+        let middle = "arguments[0].scrollIntoView({block: 'center', inline: 'nearest', behavior: 'instant'})";
+        let element = serde_json::to_value(&found).expect("an element");
+        self.script(middle, vec![element]);
+        found
     }
 
     fn wait_with(&self, what: &str, script: &str, words: Vec<Value>) {
@@ -291,7 +292,7 @@ impl Window {
         let left = self.limit().saturating_duration_since(Instant::now());
         match self.runtime.block_on(async { tokio::time::timeout(left, work).await }) {
             Ok(Ok(value)) => value,
-            Ok(Err(err)) => panic!("{what}: {err}"),
+            Ok(Err(err)) => panic!("{what}: {err:?}"),
             Err(_) => panic!("{what}: no answer within {left:?}"),
         }
     }

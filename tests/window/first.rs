@@ -60,3 +60,19 @@ fn a_second_log_with_the_same_tag_is_kept_and_minded() {
     window.wait_words("another log carries the tag 4 too");
     assert_eq!(window.ask("yard_list", json!({"search": ""}))["total"], 8);
 }
+
+#[test]
+fn the_phones_way_back_leads_through_the_screens_one_came_by() {
+    let yard = Yard::of_seven();
+    let window = Window::open("way_back", yard.folder(), EVENING);
+    window.open_log("6");
+    window.click("#look");
+    window.wait_screen("Look at log 6");
+    window.back();
+    window.wait_screen("Log 6");
+    window.back();
+    window.wait_screen("Yard");
+    assert_eq!(window.value("#search"), "6", "the search is as it was left");
+    window.back();
+    window.wait_screen("Chores");
+}

@@ -84,10 +84,10 @@ fn tick_off(window: &mut Window) {
         let place = window.text("#position");
         card(window, &tag_on_card(window), &place);
         window.click("#spot-clean");
-        window.wait_until(
-            "the next spot",
-            &format!("return document.querySelector('#position')?.innerText !== {place:?}"),
+        let gone = format!(
+            "return !!document.querySelector('#end-round') || document.querySelector('#position')?.innerText !== {place:?}"
         );
+        window.wait_until("the next spot", &gone);
     }
     window.click("#end-round");
     window.wait_for("#sum-slugs");

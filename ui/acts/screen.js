@@ -2,6 +2,7 @@
 // It never edits an act. Invariant: what was taken back stays in the list and says so.
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { repeat } from '../vendor/lit-html/directives/repeat.js';
 import { call } from '../api/call.js';
 import { head } from '../components/frame.js';
 import { icon } from '../components/icons.js';
@@ -29,7 +30,7 @@ export function render(view) {
     ${view.acts.length === 0 ? html`<p class="soft">Nothing was done yet.</p>` : nothing}
     ${days.map((day) => html`<section aria-labelledby=${`day-${day}`}>
       <h2 id=${`day-${day}`}>${dayName(day)}</h2>
-      <ol class="plain acts-list">${view.acts.filter(({ at }) => at.startsWith(day)).map(line)}</ol>
+      <ol class="plain acts-list">${repeat(view.acts.filter(({ at }) => at.startsWith(day)), ({ act }) => act, line)}</ol>
     </section>`)}`;
 }
 

@@ -2,6 +2,7 @@
 // They never call the backend. Invariant: each line says its reason and has one tap to do it.
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { repeat } from '../vendor/lit-html/directives/repeat.js';
 import { icon } from '../components/icons.js';
 import { tagLabel, whatItIs } from '../components/log-line.js';
 import { endgrain } from '../components/endgrain.js';
@@ -71,7 +72,7 @@ export function capsOut(view) {
     <h2 id="caps-title">Caps out</h2>
     ${view.caps_out.length === 0
       ? html`<p class="soft">No pins or caps waiting. A look that finds some puts its log here.</p>`
-      : html`<ul class="plain caps-list">${view.caps_out.map((row) => capsLine(row, view.today))}</ul>`}
+      : html`<ul class="plain caps-list">${repeat(view.caps_out, (row) => row.id, (row) => capsLine(row, view.today))}</ul>`}
   </section>`;
 }
 

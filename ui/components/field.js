@@ -28,7 +28,7 @@ export function text(f) {
     <input id=${f.name} name=${f.name} type="text" autocomplete="off" inputmode=${f.keys ?? 'text'} .value=${live(f.value)}
       list=${ifDefined(f.list ? `${f.name}-list` : undefined)} ?required=${f.required ?? false}
       aria-invalid=${f.wrong ? 'true' : 'false'} aria-describedby=${ifDefined(described(f))}
-      @input=${(/** @type {Event} */ e) => f.onInput(typed(e))} />
+      @input=${(/** @type {Event} */ e) => f.onInput(typed(e))} @change=${(/** @type {Event} */ e) => f.onInput(typed(e))} />
     ${f.list ? html`<datalist id=${`${f.name}-list`}>${f.list.map((item) => html`<option value=${item}></option>`)}</datalist>` : nothing}
     ${below(f)}
   </div>`;
@@ -39,7 +39,7 @@ export function lines(f) {
   return html`<div class="field">
     ${label(f)}
     <textarea id=${f.name} name=${f.name} rows="2" .value=${live(f.value)} aria-invalid=${f.wrong ? 'true' : 'false'}
-      aria-describedby=${ifDefined(described(f))} @input=${(/** @type {Event} */ e) => f.onInput(typed(e))}></textarea>
+      aria-describedby=${ifDefined(described(f))} @input=${(/** @type {Event} */ e) => f.onInput(typed(e))} @change=${(/** @type {Event} */ e) => f.onInput(typed(e))}></textarea>
     ${below(f)}
   </div>`;
 }
@@ -73,8 +73,8 @@ export function select(f) {
  * @param {boolean} [c.required]
  */
 export function chips(c) {
-  return html`<fieldset class=${`chips ${c.look ?? ''}`} data-field=${c.name} aria-describedby=${ifDefined(c.wrong ? `${c.name}-wrong` : undefined)}>
-    <legend>${c.legend}${c.required ? html` <span class="needed">needed</span>` : nothing}</legend>
+  return html`<div class=${`chips ${c.look ?? ''}`} role="radiogroup" data-field=${c.name} aria-labelledby=${`${c.name}-legend`} aria-describedby=${ifDefined(described(c))}>
+    <p class="legend" id=${`${c.name}-legend`}>${c.legend}${c.required ? html` <span class="needed">needed</span>` : nothing}</p>
     <div class="chip-row">
       ${c.options.map((o) => html`<label class="chip" data-value=${o.value}>
         <input type="radio" name=${c.name} value=${o.value} .checked=${live(c.value === o.value)} @change=${() => c.onPick(o.value)} />
@@ -82,7 +82,7 @@ export function chips(c) {
       </label>`)}
     </div>
     ${below(c)}
-  </fieldset>`;
+  </div>`;
 }
 
 /** @param {{name: string, label: string, unit?: string, required?: boolean}} f */

@@ -12,7 +12,7 @@ import { icon } from './icons.js';
 
 const TABS = /** @type {const} */ ([['chores', 'Chores'], ['yard', 'Yard'], ['review', 'Review']]);
 
-const QUIET = new Set(['round', 'form', 'photo']);
+const QUIET = new Set(['round', 'photo']);
 
 /**
  * @param {Shown} shown
@@ -26,6 +26,7 @@ export function frame(shown, on) {
     </main>
     <div class="foot">
       ${saidBar(shown.said, on, QUIET.has(kind))}
+      ${kind === 'form' && shown.view !== null ? shown.screen?.foot?.(shown.view) ?? nothing : nothing}
       ${kind === 'tab' ? tabs(shown.name) : nothing}
     </div>
   </div>`;
@@ -51,6 +52,15 @@ export function trouble(text) {
   return text ? html`<p class="trouble" role="alert" tabindex="-1">${text}</p>` : nothing;
 }
 
+/**
+ * The foot of a form: its one button, always in reach.
+ * @param {string} words
+ * @param {boolean} off
+ */
+export function saveBar(words, off) {
+  return html`<div class="save-bar"><button type="submit" form="form" class="button button-main button-wide" id="save" ?disabled=${off}>${words}</button></div>`;
+}
+
 /** @param {string} current */
 function tabs(current) {
   return html`<nav class="tabs" aria-label="Places">
@@ -61,7 +71,7 @@ function tabs(current) {
 /**
  * @param {Said | null} said
  * @param {{undo: (act: string) => void, hush: () => void}} on
- * @param {boolean} quiet the screen has its own bar at the foot: said aloud, shown only when it is trouble
+ * @param {boolean} quiet the screen shows its own undo, or is a picture alone: said aloud, shown only when it is trouble
  */
 function saidBar(said, on, quiet) {
   const act = said?.act ?? null;

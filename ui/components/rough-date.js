@@ -27,8 +27,8 @@ export function roughDate(r) {
     Object.assign(parts, { [part]: value });
     r.onChange();
   };
-  return html`<fieldset class="rough" data-field=${name}>
-    <legend>${r.legend}</legend>
+  return html`<div class="rough" role="group" data-field=${name} aria-labelledby=${`${name}-legend`}>
+    <p class="legend" id=${`${name}-legend`}>${r.legend}</p>
     <div class="rough-row">
       ${r.kinds.length > 1 ? select({ name: `${name}-kind`, label: 'How well known', value: parts.kind, onInput: set('kind'), options: r.kinds.map((kind) => ({ value: kind, label: KINDS[kind] })) }) : nothing}
       ${parts.kind === 'day' ? text({ name: `${name}-day`, label: 'Day', value: parts.day, onInput: set('day'), keys: 'numeric' }) : nothing}
@@ -39,5 +39,5 @@ export function roughDate(r) {
     ${parts.kind === 'season' ? html`<p class="hint">A season over New Year goes by the year it begins in.</p>` : nothing}
     ${r.hint ? html`<p class="hint">${r.hint}</p>` : nothing}
     ${r.wrong ? html`<p class="wrong" role="alert">${r.wrong}</p>` : nothing}
-  </fieldset>`;
+  </div>`;
 }

@@ -4,10 +4,10 @@
 import { html } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { chips, lines } from '../components/field.js';
-import { head, trouble } from '../components/frame.js';
+import { head, saveBar, trouble } from '../components/frame.js';
 import { tagLabel, whatItIs } from '../components/log-line.js';
 import { save, showWrong, wrongAt } from '../flow/form.js';
-import { back, redraw } from '../flow/onshow.js';
+import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { ENDING, ENDING_HINT } from '../lib/words.js';
@@ -36,15 +36,17 @@ export function render(view) {
   const options = /** @type {Why[]} */ (Object.keys(ENDING)).map((why) => ({ value: why, label: ENDING[why], hint: ENDING_HINT[why] }));
   return html`${head(title(view), { back: { label: 'Back', onBack: () => on.back(view) } })}
     ${trouble(view.wrong && view.wrong.field !== 'why' ? view.wrong.text : '')}
-    <form class="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
+    <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       <p class="which">${tagLabel(row.tag)} <span>${whatItIs(row)}. Its record stays, and this can be taken back.</span></p>
       <section class="sheet group" aria-label="Why">
         ${chips({ name: 'why', legend: 'Why does it end?', options, value: view.why, wrong: wrongAt(view.wrong, 'why'), look: 'chips-wide', onPick: (why) => on.why(view, why) })}
         ${lines({ name: 'note', label: 'Note', value: view.note, onInput: (note) => on.note(view, note) })}
       </section>
-      <div class="save-bar"><button type="submit" class="button button-main button-wide" id="save" ?disabled=${view.busy}>End this log today</button></div>
     </form>`;
 }
+
+/** @param {View} view */
+export const foot = (view) => saveBar('End this log today', view.busy);
 
 export const on = {
   /** @param {View} view */
@@ -77,6 +79,6 @@ export const on = {
     if (view.why === null) return showWrong(view, { field: 'why', text: 'It is not said yet why the log ends. Nothing was written. Tap one of the three.' });
     const log = view.log.row.id;
     const saved = await save(view, 'log_end', { log, why: view.why, day: null, note: view.note.trim(), request: view.request, draft: null });
-    if (saved.kind === 'done') back(link('log', { log }));
+    if (saved.kind === 'done') finish(link('log', { log }));
   },
 };

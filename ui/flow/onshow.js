@@ -20,6 +20,7 @@ import { sentence, warning } from '../lib/words.js';
  * @property {(view: any) => TemplateResult} render pure
  * @property {Record<string, Function>} on
  * @property {(view: any) => string} title
+ * @property {(view: any) => TemplateResult} [foot] what stands below a form
  * @property {'tab' | 'page' | 'form' | 'round' | 'photo'} [frame]
  * @property {(view: any) => void | Promise<void>} [leave] stops what runs for the screen, and keeps what is being typed
  * @property {(event: KeyboardEvent, view: any) => void} [key]
@@ -44,6 +45,7 @@ const now = { name: '', params: {}, screen: null, view: null, trouble: null, sai
 let page = null;
 let navigation = 0;
 let undoing = false;
+let arriving = 0;
 let lastDepth = -1;
 
 /**
@@ -64,13 +66,14 @@ export function start(screens, frame, root) {
 export function redraw() {
   if (!page) return;
   render(page.frame(now), page.root);
-  if (now.screen && now.view !== null) document.title = `${now.screen.title(now.view)} · Shadeyard`;
+  if (now.trouble) document.title = 'Cannot be shown · Shadeyard';
+  else if (now.screen && now.view !== null) document.title = `${now.screen.title(now.view)} · Shadeyard`;
 }
 
 /** @param {string} hash */
 export function go(hash) {
   keepScroll();
-  history.pushState({ n: depth() + 1 }, '', hash);
+  history.pushState({ n: depth() + 1, from: location.hash }, '', hash);
   return arrive();
 }
 
@@ -79,15 +82,17 @@ export function go(hash) {
  * @param {string} hash
  */
 export function replace(hash) {
-  history.replaceState({ n: depth() }, '', hash);
+  history.replaceState({ n: depth(), from: history.state?.from }, '', hash);
   return arrive();
 }
 
 /**
- * Changes the address without leaving the screen.
+ * Changes the address without leaving the screen; too late when it has been left.
+ * @param {unknown} view
  * @param {string} hash
  */
-export function readdress(hash) {
+export function readdress(view, hash) {
+  if (view !== now.view || now.left) return;
   history.replaceState(history.state, '', hash);
   now.params = parse(hash)?.params ?? {};
 }
@@ -101,12 +106,25 @@ export function back(otherwise) {
   else void replace(otherwise);
 }
 
+/**
+ * On to a screen that may be the very one one came from: then back to it.
+ * @param {string} hash
+ */
+export function finish(hash) {
+  if (history.state?.from === hash) history.back();
+  else void replace(hash);
+}
+
+function scroller() {
+  return document.getElementById('screen');
+}
+
 function depth() {
   return Number(history.state?.n ?? 0);
 }
 
 function keepScroll() {
-  history.replaceState({ n: depth(), y: window.scrollY }, '');
+  history.replaceState({ ...history.state, y: scroller()?.scrollTop ?? 0 }, '');
 }
 
 /**
@@ -125,6 +143,7 @@ async function arrive() {
   if (history.state === null) history.replaceState({ n: lastDepth + 1 }, '');
   lastDepth = depth();
   const mine = ++navigation;
+  arriving = mine;
   const route = parse(location.hash) ?? { name: 'chores', params: {} };
   const screen = page.screens[route.name];
   await leaveShown();
@@ -133,10 +152,11 @@ async function arrive() {
     if (view !== null) await screen.leave?.(view);
     return;
   }
+  arriving = 0;
   if (now.said && ++now.said.screens > 1) now.said = null;
   Object.assign(now, { name: route.name, params: route.params, screen, view, trouble, left: false });
   redraw();
-  window.scrollTo(0, history.state?.y ?? 0);
+  scroller()?.scrollTo(0, history.state?.y ?? 0);
   page.root.querySelector('h1')?.focus({ preventScroll: true });
 }
 
@@ -159,8 +179,9 @@ async function loaded(screen, params) {
   }
 }
 
-/** Loads the screen on show again. */
+/** Loads the screen on show again; when another is on its way, that one, so that it shows what changed. */
 export async function reload() {
+  if (arriving) return arrive();
   const { screen } = now;
   if (!screen) return;
   const mine = ++navigation;

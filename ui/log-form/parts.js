@@ -80,13 +80,13 @@ export function wood(view, on) {
     <h2 id="wood-title">The wood <span class="soft">may wait</span></h2>
     ${select({ name: 'wood', label: 'Wood', value: typed.wood, options: woods, wrong: wrongAt(wrong, 'wood'), onInput: setter(view, on, 'wood') })}
     ${woodHint(chosen, typed.mushroom)}
-    <fieldset class="measures" data-field="d_mm">
-      <legend>Thickness <span class="unit">in cm, one measure or up to three</span></legend>
+    <div class="measures" role="group" data-field="d_mm" aria-labelledby="d_mm-legend">
+      <p class="legend" id="d_mm-legend">Thickness <span class="unit">in cm, one measure or up to three</span></p>
       <div class="three">
         ${typed.d.map((value, i) => text({ name: `d_${i + 1}`, label: ['One end', 'Middle', 'Other end'][i], value, keys: 'decimal', wrong: wrongAt(wrong, `d_${i + 1}`), onInput: setD(i) }))}
       </div>
       ${wrongAt(wrong, 'd_mm') ? html`<p class="wrong" role="alert">${wrongAt(wrong, 'd_mm')}</p>` : nothing}
-    </fieldset>
+    </div>
     ${text({ name: 'length_mm', label: 'Length', unit: 'cm', value: typed.length, keys: 'decimal', wrong: wrongAt(wrong, 'length_mm'), onInput: setter(view, on, 'length') })}
     ${roughDate({ name: 'felled', legend: 'Felled', parts: typed.felled, kinds: ['unknown', 'day', 'month', 'season', 'year'], wrong: wrongAt(wrong, 'felled'), onChange: () => on.typed(view) })}
   </section>`;

@@ -3,10 +3,10 @@
 
 import { html } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
-import { head, trouble } from '../components/frame.js';
+import { head, saveBar, trouble } from '../components/frame.js';
 import { Draft, dropDraft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
-import { back, redraw, replace } from '../flow/onshow.js';
+import { back, finish, redraw, replace } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { growth, needed, place, restored, wood } from './parts.js';
@@ -50,16 +50,18 @@ export function render(view) {
   return html`${head(title(view), { back: { label: 'Back, keeping what is typed', onBack: () => on.back(view) } })}
     ${trouble(view.wrong && !atField ? view.wrong.text : '')}
     ${restored(view, on)}
-    <form class="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
+    <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       ${needed(view, on)}
       ${wood(view, on)}
       ${growth(view, on)}
       ${place(view, on)}
-      <div class="save-bar"><button type="submit" class="button button-main button-wide" id="save" ?disabled=${view.busy}>${view.log ? 'Save the changes' : 'Save the log'}</button></div>
     </form>`;
 }
 
 const KNOWN = new Set(['tag', 'mushroom', 'wood', 'd_mm', 'd_1', 'd_2', 'd_3', 'length_mm', 'felled', 'laid', 'strain', 'strain_class', 'spawn', 'method', 'spot', 'note']);
+
+/** @param {View} view */
+export const foot = (view) => saveBar(view.log ? 'Save the changes' : 'Save the log', view.busy);
 
 export const on = {
   /** @param {View} view */
@@ -120,7 +122,7 @@ export const on = {
       ? await save(view, 'log_edit', { log: view.log, fields, request, draft })
       : await save(view, 'log_add', { fields, request, draft });
     if (saved.kind !== 'done') return;
-    if (view.log) back(link('log', { log: view.log }));
+    if (view.log) finish(link('log', { log: view.log }));
     else await replace(link('log', { log: saved.done.said.log }));
   },
 };

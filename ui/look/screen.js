@@ -4,11 +4,11 @@
 import { html } from '../vendor/lit-html/lit-html.js';
 import { call, keepPhoto, refused } from '../api/call.js';
 import { lines } from '../components/field.js';
-import { head, trouble } from '../components/frame.js';
+import { head, saveBar, trouble } from '../components/frame.js';
 import { Draft, keptDraft } from '../flow/draft.js';
 import { inOneText } from '../lib/explain.js';
 import { save, showWrong, wrongAt } from '../flow/form.js';
-import { back, redraw } from '../flow/onshow.js';
+import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { photos, seen, which } from './parts.js';
@@ -48,16 +48,18 @@ export function render(view) {
   const atField = view.wrong?.field && ['seen', 'note'].includes(view.wrong.field);
   return html`${head(title(view), { back: { label: 'Back, keeping what is entered', onBack: () => on.back(view) } })}
     ${trouble(view.wrong && !atField ? view.wrong.text : '')}
-    <form class="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
+    <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       ${which(view)}
       ${photos(view, on)}
       ${seen(view, on)}
       <section class="sheet group" aria-label="Note">
         ${lines({ name: 'note', label: 'Note', value: view.typed.note, wrong: wrongAt(view.wrong, 'note'), onInput: (value) => on.note(view, value) })}
       </section>
-      <div class="save-bar"><button type="submit" class="button button-main button-wide" id="save" ?disabled=${view.busy || view.keeping}>Save the look</button></div>
     </form>`;
 }
+
+/** @param {View} view */
+export const foot = (view) => saveBar('Save the look', view.busy || view.keeping);
 
 export const on = {
   /** @param {View} view */
@@ -123,7 +125,7 @@ export const on = {
     const { seen: stage, photos: hashes, note } = view.typed;
     if (stage === null) return showWrong(view, { field: 'seen', text: 'It is not said yet what you saw. Nothing entered is gone. Tap a picture; “nothing” counts too.' });
     const saved = await save(view, 'look_add', { log: view.form.row.id, seen: stage, photos: hashes, note: note.trim(), request: view.request, draft: view.draft.key });
-    if (saved.kind === 'done') back(link('log', { log: view.form.row.id }));
+    if (saved.kind === 'done') finish(link('log', { log: view.form.row.id }));
   },
 };
 

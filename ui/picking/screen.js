@@ -3,10 +3,10 @@
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
-import { head, trouble } from '../components/frame.js';
+import { head, saveBar, trouble } from '../components/frame.js';
 import { Draft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
-import { back, redraw } from '../flow/onshow.js';
+import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { which } from '../look/parts.js';
@@ -57,15 +57,17 @@ export function render(view) {
   const atField = view.wrong?.field && KNOWN.includes(view.wrong.field);
   return html`${head(title(view), { back: { label: 'Back, keeping what is typed', onBack: () => on.back(view) } })}
     ${trouble(view.wrong && !atField ? view.wrong.text : '')}
-    <form class="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
+    <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       ${which(view)}
       ${view.caution ? caution() : nothing}
       ${amount(view, on)}
       ${damage(view, on)}
       ${day(view, on)}
-      <div class="save-bar"><button type="submit" class="button button-main button-wide" id="save" ?disabled=${view.busy}>Save the picking</button></div>
     </form>`;
 }
+
+/** @param {View} view */
+export const foot = (view) => saveBar('Save the picking', view.busy);
 
 export const on = {
   /** @param {View} view */
@@ -87,6 +89,6 @@ export const on = {
     if (!read.ok) return showWrong(view, read.wrong);
     const log = view.form.row.id;
     const saved = await save(view, 'picking_add', { log, ...read.picking, request: view.request, draft: view.draft.key });
-    if (saved.kind === 'done') back(link('log', { log }));
+    if (saved.kind === 'done') finish(link('log', { log }));
   },
 };

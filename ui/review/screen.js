@@ -62,7 +62,7 @@ export const on = {
     const mushroom = asMushroom(word);
     try {
       Object.assign(view, await call('review_woods', { mushroom }));
-      readdress(link('review', mushroom ? { mushroom } : {}));
+      readdress(view, link('review', mushroom ? { mushroom } : {}));
       redraw();
     } catch (error) {
       tellTrouble(error);

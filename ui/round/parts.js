@@ -77,7 +77,8 @@ function lower(view, card, on) {
       <button type="button" class="key key-big" id="slugs-minus" aria-label="One slug less" @click=${() => on.count(view, -1)}>${icon('minus')}</button>
       <div class="tally-field">
         <input id="slugs" name="slugs" type="text" inputmode="numeric" autocomplete="off" aria-describedby="slugs-wrong" aria-invalid=${card.wrong() ? 'true' : 'false'}
-          .value=${live(card.text)} @input=${(/** @type {Event} */ e) => on.typed(view, /** @type {HTMLInputElement} */ (e.target).value)} />
+          .value=${live(card.text)} @input=${(/** @type {Event} */ e) => on.typed(view, /** @type {HTMLInputElement} */ (e.target).value)}
+          @change=${(/** @type {Event} */ e) => on.typed(view, /** @type {HTMLInputElement} */ (e.target).value)} />
         <label for="slugs">slugs</label>
       </div>
       <button type="button" class="key key-big" id="slugs-plus" aria-label="One slug more" @click=${() => on.count(view, 1)}>${icon('plus')}</button>
@@ -123,7 +124,7 @@ export function finder(view, on) {
 export function finished(view, on) {
   const { round } = view.shown;
   return html`<div class="card">
-    ${top(view, on, `${round.logs} of ${round.logs}`)}
+    ${top(view, on, 'the end')}
     <section class="card-log card-done">
       <div class="card-words">
         <h1 tabindex="-1">${round.skipped ? 'No log left' : `All ${round.logs} logs seen`}</h1>

@@ -94,8 +94,7 @@ function show(view, at, kept = null) {
   view.digits = null;
   light.walk();
   redraw();
-  document.querySelector('h1')?.focus({ preventScroll: true });
-  window.scrollTo(0, 0);
+  document.querySelector('h1')?.focus();
 }
 
 /**
@@ -157,6 +156,7 @@ export const on = {
    * @param {string} text
    */
   typed(view, text) {
+    if (text === view.card?.text) return;
     view.card?.type(text);
     redraw();
   },

@@ -2,6 +2,7 @@
 // It never changes a log. Invariant: what is searched for stands in the address, so back returns to the same list.
 
 import { html } from '../vendor/lit-html/lit-html.js';
+import { repeat } from '../vendor/lit-html/directives/repeat.js';
 import { call } from '../api/call.js';
 import { text } from '../components/field.js';
 import { head } from '../components/frame.js';
@@ -34,7 +35,7 @@ export function render(view) {
       ${text({ name: 'search', label: 'Find a log by its tag', value: view.search, keys: 'search', onInput: (value) => on.search(view, value) })}
     </div>
     <p class="soft" id="yard-count" role="status">${found(view)}</p>
-    <ul class="plain yard-list">${view.logs.map((row) => html`<li>${logLine(row, view.today, link('log', { log: row.id }))}</li>`)}</ul>`;
+    <ul class="plain yard-list">${repeat(view.logs, (row) => row.id, (row) => html`<li>${logLine(row, view.today, link('log', { log: row.id }))}</li>`)}</ul>`;
 }
 
 /** @param {View} view */
@@ -51,13 +52,14 @@ export const on = {
    * @param {string} search
    */
   async search(view, search) {
+    if (search === view.search) return;
     view.search = search;
+    readdress(view, link('yard', search ? { search } : {}));
     const mine = ++view.asked;
     try {
       const list = await call('yard_list', { search });
       if (mine !== view.asked) return;
       Object.assign(view, list);
-      readdress(link('yard', search ? { search } : {}));
       redraw();
     } catch (error) {
       tellTrouble(error);
