@@ -1,7 +1,7 @@
 // What a form sends: nothing typed is nothing known, and reading a log into its form changes nothing.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { asFields, asTyped, blank } from '../../ui/log-form/typed.js';
+import { asFields, asTyped, blank, sameFields } from '../../ui/log-form/typed.js';
 import { asPicking, blank as blankPicking } from '../../ui/picking/typed.js';
 
 const LOG = {
@@ -15,6 +15,12 @@ test('a log read into the form and back is the same log', () => {
   assert.deepEqual(asFields(asTyped(bare), bare), { ok: true, fields: bare });
   const unknown = { ...LOG, felled: 'XXXX', laid: 'XXXX' };
   assert.deepEqual(asFields(asTyped(unknown), unknown), { ok: true, fields: unknown });
+});
+
+test('a form saved as it was opened is known to hold nothing new', () => {
+  assert.equal(sameFields(asFields(asTyped(LOG), LOG).fields, LOG), true);
+  assert.equal(sameFields({ ...LOG, d_mm: [125] }, LOG), false);
+  assert.equal(sameFields({ ...LOG, laid: null }, LOG), false);
 });
 
 test('a tag and a mushroom are enough', () => {

@@ -123,13 +123,15 @@ pub fn app() -> PathBuf {
     app
 }
 
-/// Kills the app that holds this yard, as a flat battery would; the driver stays.
+/// Kills the app that holds this yard, as a flat battery would; returns once the system has let go of all it held.
 pub fn kill_app(yard: &Path) {
     let wanted = format!("SHADEYARD_YARD={}", yard.display());
-    let app = app();
+    let app = app().to_string_lossy().into_owned();
     let holds = |id: &str| {
         let proc = Path::new("/proc").join(id);
-        let same = fs::read_link(proc.join("exe")).is_ok_and(|exe| exe == app);
+        // A build in between leaves the running program with a mark behind its path.
+        let same = fs::read_link(proc.join("exe"))
+            .is_ok_and(|exe| exe.to_string_lossy().trim_end_matches(" (deleted)") == app);
         same && fs::read(proc.join("environ"))
             .is_ok_and(|all| all.split(|b| *b == 0).any(|one| one == wanted.as_bytes()))
     };
@@ -143,8 +145,16 @@ pub fn kill_app(yard: &Path) {
     assert!(!ids.is_empty(), "the app runs on {}", yard.display());
     ids.iter().for_each(|id| kill(id));
     let began = Instant::now();
-    while ids.iter().any(|id| holds(id)) {
+    while !ids.iter().all(|id| gone(id)) {
         assert!(began.elapsed() < UP, "the app ends when it is killed");
         std::thread::sleep(Duration::from_millis(10));
     }
+}
+
+/// Whether nothing of a killed process is left but its name: as long as one of its threads is, so are its locks.
+fn gone(id: &str) -> bool {
+    let proc = Path::new("/proc").join(id);
+    let Ok(stat) = fs::read_to_string(proc.join("stat")) else { return true };
+    let ended = stat.rsplit(')').next().is_some_and(|after| after.trim_start().starts_with('Z'));
+    ended && fs::read_dir(proc.join("task")).map_or(0, Iterator::count) <= 1
 }

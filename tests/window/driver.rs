@@ -130,6 +130,12 @@ impl Window {
         }
     }
 
+    /// Presses keys wherever the keyboard is.
+    pub fn keys(&self, keys: &str) {
+        let client = self.client();
+        self.must("press keys", async { client.active_element().await?.send_keys(keys).await });
+    }
+
     /// Chooses from a list by value. The list's own popup is the toolkit's and out of the driver's reach.
     pub fn choose(&self, css: &str, value: &str) {
         self.wait_for(css);

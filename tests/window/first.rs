@@ -5,6 +5,7 @@
 
 use serde_json::json;
 
+use super::checks::axe;
 use super::driver::Window;
 use super::yards::{EVENING, Yard};
 
@@ -14,6 +15,7 @@ fn an_empty_yard_asks_for_a_log_and_a_tag_and_a_mushroom_are_enough() {
     let mut window = Window::open("first_log", yard.folder(), EVENING);
     window.wait_words("An empty yard");
     window.picture("1-empty");
+    axe(&window, "an empty yard");
     window.press("Add your first log");
     window.fill("#tag", "37");
     window.click(".chip[data-value=shiitake]");

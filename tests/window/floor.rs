@@ -9,41 +9,59 @@ use super::checks::{axe, no_sideways_scroll, targets_are_wide};
 use super::driver::Window;
 use super::yards::{EVENING, Yard, ask, photo, request};
 
-/// A yard where no screen is empty: a photo, a picking without weight, a round cut short, a draft.
+/// A yard where no screen is empty, and the address of every screen.
 fn full() -> (Yard, Vec<(&'static str, String)>) {
     let yard = Yard::of_seven();
-    let (one, two, three) = (yard.log("1"), yard.log("2"), yard.log("3"));
+    let log = yard.log("2");
+    let (photo, round) = fill(&yard, &log);
+    let screens = [
+        ("chores", "chores".to_owned()),
+        ("yard", "yard".to_owned()),
+        ("log-new", "log/new".to_owned()),
+        ("log", format!("log/{log}")),
+        ("log-edit", format!("log/{log}/edit")),
+        ("ending", format!("log/{log}/end")),
+        ("look", format!("log/{log}/look")),
+        ("picking", format!("log/{log}/picking")),
+        ("photo", format!("log/{log}/photo/{photo}")),
+        ("review", "review".to_owned()),
+        ("acts", "acts".to_owned()),
+        ("settings", "settings".to_owned()),
+        ("round", format!("round/{round}")),
+    ];
+    (yard, screens.map(|(name, path)| (name, format!("#/{path}"))).to_vec())
+}
+
+/// A look with a photo, pickings with a weight and without, a place, a form not finished, a round that is open.
+/// Returns the photo's hash and the round's id.
+fn fill(yard: &Yard, log: &str) -> (String, String) {
+    let (one, three) = (yard.log("1"), yard.log("3"));
     let shots = tempfile::tempdir().expect("a folder for photos");
     let shot = std::fs::read(photo(shots.path(), "shot.jpg", 0)).expect("a photo");
-    let (hash, round) = yard.at(EVENING, |book| {
-        let kept = shadeyard_backend::commands::dispatch(book, "photo_keep", Value::Null, Some(shot)).expect("a kept photo");
-        let hash = kept["hash"].as_str().expect("a hash").to_owned();
-        ask(book, "look_add", json!({"log": two, "seen": "cupped", "photos": [hash], "note": "after two days of rain, the whole south side of the log at once", "request": request(), "draft": null}));
+    yard.at(EVENING, |book| {
+        let say = |name: &str, mut words: Value| {
+            words["request"] = json!(request());
+            words["draft"] = json!(null);
+            ask(book, name, words)
+        };
+        let kept = shadeyard_backend::commands::dispatch(book, "photo_keep", Value::Null, Some(shot)).expect("kept");
+        let note = "after two days of rain, the whole south side of the log at once";
+        say("look_add", json!({"log": log, "seen": "cupped", "photos": [kept["hash"]], "note": note}));
         for (log, grams) in [(&one, json!(420)), (&one, json!(null)), (&three, json!(180))] {
-            ask(book, "picking_add", json!({"log": log, "day": "2026-09-28", "grams": grams, "caps": 9, "damaged_pct": 20, "by": "slugs", "note": "", "request": request(), "draft": null}));
+            let spoiled = json!({"log": log, "day": "2026-09-28", "grams": grams, "caps": 9, "damaged_pct": 20,
+                "by": "slugs", "note": ""});
+            say("picking_add", spoiled);
         }
-        ask(book, "settings_set", json!({"place": "the yard behind the barn", "lat": 48.1, "lon": 11.6, "night_after_min": 120, "request": request()}));
-        let draft = json!({"about": "5", "request": request(), "typed": {"photos": [], "seen": null, "note": "half a note"}});
-        ask(book, "draft_set", json!({"key": format!("look:{one}"), "value": draft.to_string()}));
+        let place = json!({"place": "the yard behind the barn", "lat": 48.1, "lon": 11.6, "night_after_min": 120,
+            "request": request()});
+        ask(book, "settings_set", place);
+        let typed = json!({"photos": [], "seen": null, "note": "half a note"});
+        let value = json!({"about": "1", "request": request(), "typed": typed}).to_string();
+        ask(book, "draft_set", json!({"key": format!("look:{one}"), "value": value}));
         let round = ask(book, "round_start", json!({"request": request()}));
-        (hash, round["said"]["round"].as_str().expect("a round").to_owned())
-    });
-    let screens = vec![
-        ("chores", "#/chores".to_owned()),
-        ("yard", "#/yard".to_owned()),
-        ("log-new", "#/log/new".to_owned()),
-        ("log", format!("#/log/{two}")),
-        ("log-edit", format!("#/log/{two}/edit")),
-        ("ending", format!("#/log/{two}/end")),
-        ("look", format!("#/log/{two}/look")),
-        ("picking", format!("#/log/{two}/picking")),
-        ("photo", format!("#/log/{two}/photo/{hash}")),
-        ("review", "#/review".to_owned()),
-        ("acts", "#/acts".to_owned()),
-        ("settings", "#/settings".to_owned()),
-        ("round", format!("#/round/{round}")),
-    ];
-    (yard, screens)
+        let text = |value: &Value| value.as_str().expect("text").to_owned();
+        (text(&kept["hash"]), text(&round["said"]["round"]))
+    })
 }
 
 #[test]
@@ -72,11 +90,30 @@ fn at_320_px_nothing_scrolls_sideways() {
 fn everything_to_press_is_wide_enough_for_a_finger() {
     let (yard, screens) = full();
     let window = Window::open("targets", yard.folder(), EVENING);
-    each(&window, "day", &screens, |screen| targets_are_wide(&window, screen, 48));
+    each(&window, "day", &screens, |screen| targets_are_wide(&window, screen, "body", 48));
+    targets_are_wide(&window, "the round's card", ".card-lower", 64);
+}
+
+#[test]
+fn with_letters_twice_as_large_nothing_scrolls_sideways() {
+    let (yard, screens) = full();
+    let window = Window::open("large_letters", yard.folder(), EVENING);
+    let twice = "document.documentElement.style.fontSize = '200%'";
+    window.script(twice, vec![]);
+    each(&window, "day", &screens, |screen| no_sideways_scroll(&window, screen));
 }
 
 /// Goes to each screen in this light and holds it to something; each leaves its picture.
 fn each(window: &Window, light: &str, screens: &[(&str, String)], hold: impl Fn(&str)) {
+    let known = "const done = arguments[arguments.length - 1];
+        import('/lib/router.js').then(router => done(Object.keys(router.PATTERNS).sort()))";
+    let mut names: Vec<&str> = screens.iter().map(|(name, _)| *name).collect();
+    names.sort_unstable();
+    assert_eq!(
+        window.script_later(known, vec![]),
+        json!(names),
+        "every screen with an address is held to the floor"
+    );
     window.click("#settings");
     window.click(&format!("[data-field=light] .chip[data-value={light}]"));
     for (screen, address) in screens {

@@ -6,7 +6,7 @@
 use super::checks::glow;
 use super::driver::Window;
 use super::night::card;
-use super::yards::{EVENING, Yard};
+use super::yards::{EVENING, Yard, photo};
 
 /// Blue and green as parts of red, and mean luminance: the most a card may give off.
 const BLUE: f64 = 0.35;
@@ -31,6 +31,26 @@ fn a_round_card_is_red_and_dim() {
     window.pull_the_battery();
     window.wait_screen("Chores");
     dim(&window, "4-after-a-restart");
+}
+
+#[test]
+fn a_photo_stays_dim_in_the_dark() {
+    let yard = Yard::of_seven();
+    let shots = tempfile::tempdir().expect("a folder for photos");
+    let window = Window::open("lamp_photo", yard.folder(), EVENING);
+    window.click("#settings");
+    window.click("[data-field=light] .chip[data-value=lamp]");
+    window.click("#back");
+    window.open_log("3");
+    window.click("#look");
+    window.give_file("#photo", &photo(shots.path(), "bright.jpg", 120));
+    window.wait_for(".kept-photos img");
+    window.click(".chip[data-value=nothing]");
+    window.click("#save");
+    window.wait_for(".photo-thumb img");
+    window.click(".photo-thumb");
+    window.wait_until("the photo", "return document.querySelector('#photo-large img')?.naturalWidth > 0");
+    dim(&window, "1-photo");
 }
 
 fn dim(window: &Window, name: &str) {

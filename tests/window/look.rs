@@ -72,8 +72,8 @@ fn a_look_survives_a_battery_that_dies_while_the_camera_is_open() {
     );
     window.picture("1-back");
     window.click("#save");
-    window.wait_words("Log 5 looked at: short spines seen, 1 photo.");
-    window.open_log("5");
+    window.wait_screen("Log 5");
+    window.wait_words("Looked: short spines");
     assert_eq!(window.count(".photo-thumb"), 1);
 }
 

@@ -18,6 +18,7 @@ mod lamp;
 mod look;
 mod night;
 mod picking;
+mod settings;
 mod typed;
 mod walk;
 mod yards;

@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use serde_json::json;
 
+use super::checks::axe;
 use super::driver::Window;
 use super::typed::kept;
 use super::yards::{EVENING, Yard, ask, request};
@@ -54,6 +55,7 @@ fn a_round_cut_off_by_a_dead_battery_goes_on_at_the_very_card_and_tally() {
     window.click("#end-round");
     window.wait_screen("Night round of 3 October 2026");
     window.picture("4-summary");
+    axe(&window, "the summary of a round");
     assert_eq!(window.text("#sum-slugs"), "17", "2 and 3 and 12");
     assert_eq!(window.text("#sum-done"), "6 of 7", "the skipped log was not seen");
     let log = window.ask("yard_list", json!({"search": "5"}))["logs"][0]["id"].clone();
@@ -109,6 +111,25 @@ fn a_round_after_midnight_belongs_to_the_evening_before() {
     window.wait_words("Go on with the night round · 1 of 7");
     let log = window.ask("yard_list", json!({"search": "1"}))["logs"][0]["id"].clone();
     assert_eq!(window.ask("log_show", json!({"log": log}))["entries"][0]["day"], "2026-10-03");
+}
+
+#[test]
+fn a_round_goes_by_keyboard_alone() {
+    const ENTER: &str = "\u{e007}";
+    let yard = Yard::of_seven();
+    let window = Window::open("round_keys", yard.folder(), EVENING);
+    window.click("#night-round");
+    card(&window, "1", "1 of 7");
+    window.keys("++");
+    window.keys(ENTER);
+    card(&window, "2", "2 of 7");
+    window.keys("s");
+    card(&window, "3", "3 of 7");
+    window.keys("6");
+    window.wait_for("[data-reach='6']");
+    let round = window.script("return location.hash.split('/')[2]", vec![]);
+    let shown = window.ask("round_show", json!({"round": round}));
+    assert_eq!((&shown["round"]["slugs"], &shown["round"]["skipped"]), (&json!(2), &json!(1)), "{shown}");
 }
 
 #[test]

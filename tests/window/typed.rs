@@ -5,6 +5,7 @@
 
 use serde_json::json;
 
+use super::checks::axe;
 use super::driver::Window;
 use super::yards::{EVENING, Yard};
 
@@ -23,6 +24,7 @@ fn bad_input_gets_a_sentence_and_keeps_what_was_typed() {
     window.wait_words("“a metre” is not a length in centimetres.");
     assert_eq!(window.value("#length_mm"), "a metre");
     window.picture("1-length");
+    axe(&window, "a form with a refused field");
     window.fill("#length_mm", "99999");
     window.click("#save");
     window.wait_words("out of range");

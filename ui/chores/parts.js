@@ -9,9 +9,9 @@ import { endgrain } from '../components/endgrain.js';
 import { stageDrawing } from '../components/stages.js';
 import { capital, clockTime, dayName, minutes, when } from '../lib/format.js';
 import { link } from '../lib/router.js';
-import { STAGE, sentence } from '../lib/words.js';
+import { capsAt, sentence } from '../lib/words.js';
 
-/** @import {ActRow, LogRow, Tonight} from '../api/types.js' */
+/** @import {ActRow, LogRow, RoundRow, Tonight} from '../api/types.js' */
 /** @import {Unfinished, View} from './screen.js' */
 
 export function firstLog() {
@@ -28,14 +28,28 @@ export function firstLog() {
  * @param {{round: (view: View) => void}} on
  */
 export function tonight(view, on) {
-  const open = view.round;
+  const open = tonightsRound(view);
   return html`<section class="sheet tonight" aria-labelledby="tonight-title">
     <h2 id="tonight-title">Tonight</h2>
     ${times(view.tonight, view.today, view.evening)}
     <p class="acts"><button type="button" class="button button-main button-wide" id="night-round" ?disabled=${view.busy} @click=${() => on.round(view)}>
-      ${icon('moon')} <span>${open ? `Go on with the night round · ${open.done + open.skipped} of ${open.logs}` : 'Night round'}</span>
+      ${icon('moon')} <span>${open ? `Go on with the night round · ${walked(open)}` : 'Night round'}</span>
     </button></p>
+    ${view.round && !open ? html`<p>The round of ${dayName(view.round.day, view.today)} was put down at ${walked(view.round)}. Tonight’s ends it. <a class="button" id="earlier-round" href=${link('round', { round: view.round.id })}>Go on with that one</a></p>` : nothing}
   </section>`;
+}
+
+/**
+ * The open round, when it belongs to this evening.
+ * @param {View} view
+ */
+export function tonightsRound(view) {
+  return view.round?.day === view.evening ? view.round : null;
+}
+
+/** @param {RoundRow} round */
+function walked(round) {
+  return `${round.done + round.skipped} of ${round.logs}`;
 }
 
 /**
@@ -81,7 +95,7 @@ export function capsOut(view) {
  * @param {string} today
  */
 function capsLine(row, today) {
-  const seen = row.last_seen ? `${capital(STAGE[row.last_seen])} seen ${row.last_seen_day ? dayName(row.last_seen_day, today) : ''}, not picked since` : '';
+  const seen = row.last_seen ? `${capital(capsAt(row.last_seen))} seen ${row.last_seen_day ? dayName(row.last_seen_day, today) : ''}, not picked since` : '';
   return html`<li class="caps-line" data-log=${row.id}>
     <a class="caps-what" href=${link('log', { log: row.id })}>
       ${endgrain(row, today)}

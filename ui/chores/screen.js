@@ -11,7 +11,7 @@ import { go, redraw, reload, tellTrouble, undo, write } from '../flow/onshow.js'
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { ALL } from '../lib/topics.js';
-import { capsOut, firstLog, lastAct, tonight, unfinished } from './parts.js';
+import { capsOut, firstLog, lastAct, tonight, tonightsRound, unfinished } from './parts.js';
 
 /** @import {ActRow, ChoresView} from '../api/types.js' */
 
@@ -60,7 +60,8 @@ export const on = {
   /** @param {View} view */
   async round(view) {
     if (view.busy) return;
-    if (view.round) return void go(link('round', { round: view.round.id }));
+    const open = tonightsRound(view);
+    if (open) return void go(link('round', { round: open.id }));
     view.busy = true;
     redraw();
     try {

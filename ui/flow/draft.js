@@ -2,6 +2,7 @@
 // It never saves an act. Invariant: after `stop()` nothing more is written, so a saved form never comes back as a draft.
 
 import { call } from '../api/call.js';
+import { tellTrouble } from './onshow.js';
 
 const PAUSE = 300;
 
@@ -57,8 +58,9 @@ export class Draft {
     if (!this.dirty) return this.writing;
     this.dirty = false;
     const value = JSON.stringify(this.typed());
-    this.writing = this.writing.then(() => call('draft_set', { key: this.key, value })).catch(() => {
+    this.writing = this.writing.then(() => call('draft_set', { key: this.key, value })).catch((error) => {
       this.dirty = true;
+      tellTrouble(error);
     });
     return this.writing;
   }

@@ -47,13 +47,14 @@ export function inOneText(refused) {
  */
 function invalid(field, detail) {
   const name = fieldName(field ?? 'this');
+  if (field === 'request') return { what: 'The register was asked for something it does not know.', safe: RECORDS, todo: 'Go back and choose again.' };
   const safe = `${TYPED} Nothing was written yet.`;
   switch (detail.why) {
     case 'empty': return { what: `The ${name} is empty.`, safe, todo: `Fill in the ${name}.` };
     case 'range': return { what: `The ${name} is out of range.`, safe, todo: `It goes from ${measure(detail.min, detail.unit)} to ${measure(detail.max, detail.unit)}.` };
     case 'order': return { what: `“${name}” lies before “${fieldName(detail.other)}”.`, safe, todo: 'Change one of the two.' };
-    case 'future': return { what: `The ${name} lies in the future.`, safe, todo: 'Only what has happened goes into the register: write today or an earlier day.' };
-    case 'not_a_date': return { what: `The ${name} is not a date.`, safe, todo: 'Choose the day, the month, the season or the year.' };
+    case 'future': return { what: `“${name}” lies in the future.`, safe, todo: 'Only what has happened goes into the register: write today or an earlier day.' };
+    case 'not_a_date': return { what: `“${name}” is not a date.`, safe, todo: 'Choose the day, the month, the season or the year.' };
     case 'unknown_word': return { what: `“${detail.word}” is not known as ${name}.`, safe, todo: 'Choose from the list.' };
     case 'too_long': return { what: `There is too much in “${name}”.`, safe, todo: `It holds ${detail.max} ${LIMITS[field ?? ''] ?? 'letters'} at most.` };
     case 'number': return { what: `The ${name} is not a number.`, safe, todo: 'Write digits only.' };

@@ -26,10 +26,19 @@ export const STAGE = {
   knob: 'knobs', short_spines: 'short spines', long_spines: 'long spines', yellowing: 'yellowing',
 };
 
+/**
+ * What was seen at a stage, as the thing itself.
+ * @param {Stage} stage
+ */
+export function capsAt(stage) {
+  if (stage === 'yellowing') return 'yellowing spines';
+  return ['cupped', 'opening', 'flat', 'upturned'].includes(stage) ? `${STAGE[stage]} caps` : STAGE[stage] ?? stage;
+}
+
 /** What a stage means at the log. @type {Record<Stage, string>} */
 export const STAGE_HINT = {
-  nothing: 'bare bark', pin: 'dark bumps breaking the bark', button: 'round, rim tucked in', cupped: 'rim turned well under',
-  opening: 'half to three quarters open: pick', flat: 'open flat: eat first', upturned: 'rim turned up: late',
+  nothing: 'bare bark', pin: 'dark bumps breaking the bark', button: 'round, rim tucked in', cupped: 'rim still turned under: pick',
+  opening: 'rim letting go: pick now', flat: 'open flat: eat first', upturned: 'rim turned up: late',
   knob: 'white knobs', short_spines: 'spines under 1 cm', long_spines: 'white, spines about 1 cm: pick', yellowing: 'yellowing: late',
 };
 
@@ -120,7 +129,7 @@ export function sentence(name, said) {
     case 'log_add': return `Log ${said.tag} added.`;
     case 'log_edit': return `Log ${said.tag} changed${said.fields?.length ? `: ${listed(said.fields.map(fieldName))}` : ''}.`;
     case 'log_end': return `Log ${said.tag} ended: ${ENDING[/** @type {Why} */ (said.why)] ?? said.why}.`;
-    case 'look_add': return `Log ${said.tag} looked at: ${STAGE[/** @type {Stage} */ (said.seen)] ?? said.seen} seen${said.photos ? `, ${count(said.photos, 'photo')}` : ''}.`;
+    case 'look_add': return `Log ${said.tag} looked at: ${capsAt(said.seen)} seen${said.photos ? `, ${count(said.photos, 'photo')}` : ''}.`;
     case 'picking_add': return `Log ${said.tag} picked: ${grams(said.grams ?? null)}${said.caps == null ? '' : `, ${count(said.caps, 'cap')}`}.`;
     case 'round_start': return `Night round of ${dayName(said.day)} started: ${count(said.logs, 'log')}.`;
     case 'round_check': return `Log ${said.tag} on the night round: ${checked(/** @type {any} */ (said))}.`;

@@ -6,11 +6,11 @@ import { call } from '../api/call.js';
 import { head, saveBar, trouble } from '../components/frame.js';
 import { Draft, dropDraft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
-import { back, finish, redraw, replace } from '../flow/onshow.js';
+import { back, finish, redraw, replace, tellTrouble } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { growth, needed, place, restored, wood } from './parts.js';
-import { asFields, asTyped, blank } from './typed.js';
+import { asFields, asTyped, blank, sameFields } from './typed.js';
 
 /** @import {LogForm, Mushroom} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
@@ -108,6 +108,16 @@ export const on = {
   },
 
   /**
+   * Saved as it was: nothing to write, and no draft to keep.
+   * @param {View} view
+   */
+  async unchanged(view) {
+    await view.draft.pause();
+    await dropDraft(view.draft.key).catch(tellTrouble);
+    finish(link('log', { log: view.log ?? '' }));
+  },
+
+  /**
    * @param {Event} event
    * @param {View} view
    */
@@ -115,6 +125,7 @@ export const on = {
     event.preventDefault();
     const read = asFields(view.typed, view.form.fields);
     if (!read.ok) return showWrong(view, read.wrong);
+    if (view.form.fields && sameFields(read.fields, view.form.fields)) return on.unchanged(view);
     const draft = view.draft.key;
     const { request } = view;
     const { fields } = read;

@@ -81,6 +81,15 @@ export function asFields(typed, before) {
 }
 
 /**
+ * @param {LogFields} a
+ * @param {LogFields} b
+ */
+export function sameFields(a, b) {
+  const keys = /** @type {(keyof LogFields)[]} */ (Object.keys(a));
+  return keys.every((key) => JSON.stringify(a[key]) === JSON.stringify(b[key]));
+}
+
+/**
  * @param {string} field
  * @param {string} text
  * @returns {{ok: false, wrong: Wrong}}

@@ -9,6 +9,7 @@ import { stageDrawing } from '../components/stages.js';
 import { capital, clockTime, count, dayName, figure, grams, gramsAtLeast, rough, size } from '../lib/format.js';
 import { link } from '../lib/router.js';
 import { BY, ENDING, METHOD, MUSHROOM_FULL, SPAWN, STAGE, STATE, STRAIN_CLASS, checked, next, woodName } from '../lib/words.js';
+import { runs } from './runs.js';
 
 /** @import {Entry} from '../api/types.js' */
 /** @import {View} from './screen.js' */
@@ -68,27 +69,6 @@ export function record(view) {
       ? html`<p class="soft">Nothing recorded yet. A look, a picking or a night round writes here.</p>`
       : html`<ol class="plain record">${runs(view.entries).map((run) => (run.length === 1 ? line(run[0], view) : folded(run, view)))}</ol>`}
   </section>`;
-}
-
-/**
- * Night rounds one after the other that found nothing belong together; everything else stands alone.
- * @param {Entry[]} entries
- * @returns {Entry[][]}
- */
-export function runs(entries) {
-  /** @type {Entry[][]} */
-  const found = [];
-  for (const entry of entries) {
-    const last = found.at(-1);
-    if (last && isQuiet(entry) && isQuiet(last[0])) last.push(entry);
-    else found.push([entry]);
-  }
-  return found;
-}
-
-/** @param {Entry} entry */
-function isQuiet({ what, note }) {
-  return what.kind === 'check' && what.how !== 'skipped' && what.slugs === 0 && what.damage === 'none' && note === '';
 }
 
 /**

@@ -8,8 +8,8 @@ import { chips } from '../components/field.js';
 import { icon } from '../components/icons.js';
 import { whatItIs } from '../components/log-line.js';
 import { count } from '../lib/format.js';
-import { DAMAGE, STAGE, checked } from '../lib/words.js';
-import { found } from './card.js';
+import { DAMAGE, capsAt, checked } from '../lib/words.js';
+import { found } from './walk.js';
 
 /** @import {Damage, Stop} from '../api/types.js' */
 /** @import {Card} from './card.js' */
@@ -58,7 +58,7 @@ function top(view, on, position) {
 
 /** @param {Stop} stop */
 function risk({ risk, log }) {
-  if (risk === 'caps') return html`<p class="card-risk">At risk: ${log.last_seen ? STAGE[log.last_seen] : 'caps'} out</p>`;
+  if (risk === 'caps') return html`<p class="card-risk">At risk: ${log.last_seen ? capsAt(log.last_seen) : 'caps'} out</p>`;
   if (risk === 'damage') return html`<p class="card-risk">At risk: damage before</p>`;
   return nothing;
 }

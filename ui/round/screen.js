@@ -8,9 +8,10 @@ import * as light from '../lib/light.js';
 import { back, go, redraw, replace, tellTrouble, undo, write } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
-import { Card, after, isReal } from './card.js';
+import { Card } from './card.js';
 import { card, finder, finished } from './parts.js';
 import { summary } from './summary.js';
+import { after, belongs } from './walk.js';
 
 /** @import {ActRow, Done, RoundView} from '../api/types.js' */
 /** @import {Kept} from './card.js' */
@@ -50,7 +51,7 @@ export async function load({ round }) {
     /** @type {Promise<Kept | null>} */ (keptDraft(`check:${round}`)),
     call('act_list', { limit: 30 }),
   ]);
-  const undoable = acts.filter((act) => act.undoable && !act.undone && isReal(act, round)).reverse();
+  const undoable = acts.filter((act) => act.undoable && !act.undone && belongs(act, round)).reverse();
   const at = kept ? shown.stops.findIndex(({ log }) => log.id === kept.log) : -1;
   const open = shown.round.ended === null;
   const start = at >= 0 ? at : shown.next;

@@ -1,9 +1,10 @@
 //! `prove`: the property tests with many cases, in a release build.
 //!
-//! Never here: a property. Invariant: a property test is one whose name holds `prove`; it takes its number
-//! of cases from `PROPTEST_CASES`, small when that is not set.
+//! Never here: a property. Invariant: every test inside a `proptest!` is run, whatever it is called; it takes
+//! its number of cases from `PROPTEST_CASES` or `PROVE_CASES`, small when neither is set.
 
-use std::path::PathBuf;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 use std::process::Stdio;
 use std::time::Instant;
 
@@ -11,6 +12,7 @@ use serde_json::Value;
 
 use crate::Outcome;
 use crate::steps::{after, cargo, output, program};
+use crate::tidy::tree::{Tree, without_comments};
 
 /// What is proved when no number is given.
 const CASES: &str = "10000";
@@ -19,43 +21,87 @@ const CASES: &str = "10000";
 pub fn prove(words: &[String]) -> Outcome {
     let cases = after(words, "--cases")?.unwrap_or(CASES);
     cases.parse::<u32>().map_err(|_| format!("--cases wants a whole number, not '{cases}'."))?;
-    let mut failed = 0_usize;
+    let names = properties(&Tree::of_the_repository()?);
     let mut rows = Vec::new();
     for binary in binaries()? {
-        for name in names(&binary)? {
-            let began = Instant::now();
-            let out = program(&binary.to_string_lossy(), ["--exact", &name])
-                .env("PROPTEST_CASES", cases)
-                .stdin(Stdio::null())
-                .output()
-                .map_err(|err| format!("{}: {err}", binary.display()))?;
-            let passed = out.status.success();
-            if !passed {
-                failed += 1;
-                println!("{}", String::from_utf8_lossy(&out.stdout));
+        for test in tests(&binary)? {
+            if test.rsplit("::").next().is_some_and(|name| names.contains(name)) {
+                rows.push(row(&binary, test, cases)?);
             }
-            rows.push((name, passed, began.elapsed().as_secs_f64()));
         }
     }
-    if rows.is_empty() {
-        return Err("No test has `prove` in its name.".into());
+    if rows.len() < names.len() {
+        return Err(format!("{} properties are written, only {} were found built.", names.len(), rows.len()));
     }
     table(&rows, cases);
+    let failed = rows.iter().filter(|row| !row.passed).count();
     println!("\n{} passed, {failed} failed", rows.len() - failed);
     if failed == 0 { Ok(()) } else { Err("Not proved.".into()) }
 }
 
-fn table(rows: &[(String, bool, f64)], cases: &str) {
-    let wide = rows.iter().map(|(name, ..)| name.len()).max().unwrap_or(4);
+/// One property, proved or not.
+struct Row {
+    test: String,
+    passed: bool,
+    seconds: f64,
+}
+
+fn row(binary: &Path, test: String, cases: &str) -> Result<Row, String> {
+    let began = Instant::now();
+    let out = program(&binary.to_string_lossy(), ["--exact", &test])
+        .envs([("PROPTEST_CASES", cases), ("PROVE_CASES", cases)])
+        .stdin(Stdio::null())
+        .output()
+        .map_err(|err| format!("{}: {err}", binary.display()))?;
+    let passed = out.status.success();
+    if !passed {
+        println!("{}", String::from_utf8_lossy(&out.stdout));
+    }
+    Ok(Row { test, passed, seconds: began.elapsed().as_secs_f64() })
+}
+
+fn table(rows: &[Row], cases: &str) {
+    let wide = rows.iter().map(|row| row.test.len()).max().unwrap_or(4);
     println!("{:wide$}  {:>8}  {:>8}", "name", "cases", "seconds");
-    for (name, passed, seconds) in rows {
-        println!("{name:wide$}  {cases:>8}  {seconds:>8.1}{}", if *passed { "" } else { "  FAILED" });
+    for Row { test, passed, seconds } in rows {
+        println!("{test:wide$}  {cases:>8}  {seconds:>8.1}{}", if *passed { "" } else { "  FAILED" });
     }
 }
 
+/// The names of the tests that stand in a `proptest!`.
+fn properties(tree: &Tree) -> BTreeSet<String> {
+    let mut names = BTreeSet::new();
+    for file in tree.ending(&[".rs"]) {
+        let code = without_comments(&file.text, true);
+        for (at, _) in code.match_indices("proptest! {") {
+            let block = block(&code[at..]);
+            for (at, _) in block.match_indices("#[test]") {
+                let after = block[at..].split_once("fn ").map_or("", |(_, after)| after);
+                names.extend(after.split('(').next().map(|name| name.trim().to_owned()));
+            }
+        }
+    }
+    names
+}
+
+/// From here to the brace that closes the first one.
+fn block(code: &str) -> &str {
+    let mut depth = 0_usize;
+    for (at, c) in code.char_indices() {
+        match c {
+            '{' => depth += 1,
+            '}' if depth == 1 => return &code[..at],
+            '}' => depth -= 1,
+            _ => {}
+        }
+    }
+    code
+}
+
 fn binaries() -> Result<Vec<PathBuf>, String> {
-    let words = ["test", "--release", "--workspace", "--no-run", "--message-format=json-render-diagnostics"];
-    let text = output("prove", &mut cargo(words))?;
+    // The shell has no property, and is most of what there is to build.
+    let words = "test --release --workspace --exclude shadeyard --exclude xtask --no-run --message-format=json-render-diagnostics";
+    let text = output("prove", &mut cargo(words.split(' ')))?;
     let lines = text.lines().filter_map(|line| serde_json::from_str::<Value>(line).ok());
     Ok(lines
         .filter(|line| line["profile"]["test"] == Value::Bool(true))
@@ -63,8 +109,20 @@ fn binaries() -> Result<Vec<PathBuf>, String> {
         .collect())
 }
 
-fn names(binary: &std::path::Path) -> Result<Vec<String>, String> {
-    let text =
-        output("prove", &mut program(&binary.to_string_lossy(), ["--list", "--format=terse", "prove"]))?;
+fn tests(binary: &Path) -> Result<Vec<String>, String> {
+    let text = output("prove", &mut program(&binary.to_string_lossy(), ["--list", "--format=terse"]))?;
     Ok(text.lines().filter_map(|line| line.strip_suffix(": test")).map(str::to_owned).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_test_in_a_proptest_is_a_property_and_no_other() {
+        let text = "proptest! { #[test] fn sums_agree(x in 0..9) { if x > 1 { } }\n/// More.\n#[test]\nfn again(y in 0..2) {} }
+            #[test] fn a_plain_one() {}";
+        let names = properties(&Tree::of(&[("a.rs", text)]));
+        assert_eq!(names.into_iter().collect::<Vec<_>>(), ["again", "sums_agree"]);
+    }
 }

@@ -44,14 +44,19 @@ where
 
 /// Runs a program in front of the user; the step's name is what a failure says.
 pub fn run(step: &str, command: &mut Command) -> Outcome {
-    let program = command.get_program().to_string_lossy().into_owned();
+    let program = name_of(command);
     let status = command.status().map_err(|err| format!("{step}: cannot start {program}: {err}"))?;
     if status.success() { Ok(()) } else { Err(format!("{step} failed ({program}: {status}).")) }
 }
 
+fn name_of(command: &Command) -> String {
+    let path = Path::new(command.get_program());
+    path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
+}
+
 /// A program's standard output; its errors go to the user.
 pub fn output(step: &str, command: &mut Command) -> Result<String, String> {
-    let program = command.get_program().to_string_lossy().into_owned();
+    let program = name_of(command);
     let out = command
         .stderr(std::process::Stdio::inherit())
         .output()

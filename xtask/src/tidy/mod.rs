@@ -9,7 +9,7 @@ mod licences;
 mod pages;
 mod shape;
 mod spdx;
-mod tree;
+pub mod tree;
 mod words;
 
 use crate::Outcome;

@@ -9,10 +9,14 @@ use rusqlite_migration::{M, Migrations};
 use std::fs::File;
 use std::path::Path;
 use std::sync::Mutex;
+use std::time::Duration;
 
 /// `application_id` of a register: the letters SHYD.
 const APPLICATION_ID: i64 = 0x5348_5944;
 const FILE: &str = "register.sqlite";
+/// How often, and after what pause each, the lock is asked for: two seconds in all.
+const LOCK_TRIES: u32 = 40;
+const LOCK_PAUSE: Duration = Duration::from_millis(50);
 const STEPS: &[M] = &[M::up(include_str!("migrations/0001.sql"))];
 
 impl Book {
@@ -82,10 +86,15 @@ pub(super) fn reader(folder: &Path) -> Result<Connection> {
 fn lock(folder: &Path) -> Result<File> {
     let path = folder.join("register.lock");
     let file = File::options().create(true).truncate(false).read(true).write(true).open(path)?;
-    match fs4::FileExt::try_lock(&file) {
-        Ok(()) => Ok(file),
-        Err(_) => Err(Error::conflict("locked", serde_json::Value::Null)),
+    // A killed app lets go of its lock a moment after it is gone: a restart must not call that
+    // moment another window.
+    for _ in 0..LOCK_TRIES {
+        if fs4::FileExt::try_lock(&file).is_ok() {
+            return Ok(file);
+        }
+        std::thread::sleep(LOCK_PAUSE);
     }
+    Err(Error::conflict("locked", serde_json::Value::Null))
 }
 
 /// Looks at an existing file without writing. `None`: there is none, or it is empty.
@@ -121,7 +130,7 @@ fn writer(file: &Path) -> Result<Connection> {
 #[allow(clippy::disallowed_methods, reason = "only book/open opens a connection")]
 fn connect(file: &Path, flags: OpenFlags) -> Result<Connection> {
     let conn = Connection::open_with_flags(file, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
-    conn.busy_timeout(std::time::Duration::from_secs(5))?;
+    conn.busy_timeout(Duration::from_secs(5))?;
     conn.pragma_update(None, "trusted_schema", false)?;
     conn.pragma_update(None, "cell_size_check", true)?;
     conn.pragma_update(None, "mmap_size", 0)?;

@@ -1,0 +1,54 @@
+//! The settings: what the place, the walking order and the check of the register change elsewhere.
+//!
+//! Never here: the sun's times themselves (held against published ones without a window). Invariant: what a
+//! setting changes is seen on the screen it is for.
+
+use serde_json::json;
+
+use super::driver::Window;
+use super::night::card;
+use super::yards::{EVENING, Yard};
+
+#[test]
+fn a_place_gives_tonight_its_time_and_a_wrong_one_is_refused_in_words() {
+    let yard = Yard::of_seven();
+    let window = Window::open("place", yard.folder(), EVENING);
+    window.click("#set-place");
+    window.fill("#lat", "ninety");
+    window.click("#save");
+    window.wait_words("“ninety” is not a latitude.");
+    assert_eq!(window.value("#lat"), "ninety");
+    window.fill("#lat", "48,1");
+    window.fill("#lon", "11.6 E");
+    window.click("#save");
+    window.wait_words("Place and time of the night round kept.");
+    window.click("#back");
+    window.wait_for(".go-time");
+    window.picture("1-tonight");
+    let tonight = &window.ask("chores_show", json!({}))["tonight"];
+    let go = tonight["go"].as_str().expect("a time to go");
+    assert!(window.text(".go-time").contains(&go[11..16]), "the time on screen is the backend's: {go}");
+}
+
+#[test]
+fn the_round_walks_the_spots_in_the_order_of_the_settings() {
+    let yard = Yard::of_seven();
+    let window = Window::open("walking_order", yard.folder(), EVENING);
+    window.click("#settings");
+    window.click("[data-spot='Under the hemlocks'] [data-move=up]");
+    window.wait_words("Walking order of the spots changed.");
+    window.picture("1-order");
+    window.click("#back");
+    window.click("#night-round");
+    card(&window, "4", "1 of 7");
+}
+
+#[test]
+fn a_check_of_the_register_says_that_it_is_sound() {
+    let yard = Yard::of_seven();
+    let window = Window::open("check", yard.folder(), EVENING);
+    window.click("#settings");
+    window.click("#check");
+    window.wait_words("the register is sound");
+    window.picture("1-sound");
+}

@@ -1,0 +1,43 @@
+// Walking the round with pencil and paper: which card is next, which logs carry these digits, which acts belong to it.
+// It never writes. Invariant: the next card is one nobody has seen, or there is none.
+
+/** @import {ActRow, RoundView, Stop} from '../api/types.js' */
+
+/**
+ * The next stop nobody has seen, going on from here and then from the start.
+ * @param {RoundView} shown
+ * @param {number} at
+ * @returns {number | null}
+ */
+export function after(shown, at) {
+  const ahead = shown.stops.findIndex((stop, i) => i > at && stop.check === null);
+  if (ahead >= 0) return ahead;
+  const behind = shown.stops.findIndex((stop) => stop.check === null);
+  return behind >= 0 ? behind : null;
+}
+
+/**
+ * Whether an act belongs to this round's walking.
+ * @param {ActRow} act
+ * @param {string} round
+ */
+export function belongs(act, round) {
+  return (act.name === 'round_check' || act.name === 'round_spot_clean') && act.said.round === round;
+}
+
+/**
+ * Stops whose tag has these digits: the same number first, then those that begin with them, then the rest.
+ * @param {readonly Stop[]} stops
+ * @param {string} digits
+ * @returns {{stop: Stop, at: number}[]}
+ */
+export function found(stops, digits) {
+  if (digits === '') return [];
+  const rank = (/** @type {Stop} */ { log }) => {
+    const own = log.tag.replace(/\D/g, '');
+    if (own === digits || own.replace(/^0+/, '') === digits) return 0;
+    if (own.startsWith(digits)) return 1;
+    return own.includes(digits) ? 2 : 3;
+  };
+  return stops.map((stop, at) => ({ stop, at, rank: rank(stop) })).filter((hit) => hit.rank < 3).sort((a, b) => a.rank - b.rank || a.at - b.at).slice(0, 6);
+}
