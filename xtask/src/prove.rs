@@ -15,7 +15,7 @@ use crate::steps::{after, cargo, output, program};
 use crate::tidy::tree::{Tree, without_comments};
 
 /// What is proved when no number is given.
-const CASES: &str = "10000";
+const CASES: &str = "2000";
 
 /// `prove [--cases N]`.
 pub fn prove(words: &[String]) -> Outcome {
