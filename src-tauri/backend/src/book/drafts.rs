@@ -53,6 +53,17 @@ impl Book {
             Ok(())
         })
     }
+
+    /// Takes back what [`Book::set_device_fact`] wrote.
+    ///
+    /// # Errors
+    /// The register's own.
+    pub fn forget_device_fact(&self, key: &str) -> Result<()> {
+        self.write(|tx| {
+            tx.execute("DELETE FROM meta WHERE k = 'device.' || ?1", [key])?;
+            Ok(())
+        })
+    }
 }
 
 /// Reads what [`Book::set_device_fact`] wrote.

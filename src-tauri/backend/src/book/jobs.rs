@@ -18,6 +18,7 @@ pub struct Jobs(Mutex<BTreeMap<String, Arc<Job>>>);
 #[derive(Debug)]
 pub struct Job {
     cancelled: AtomicBool,
+    sealed: AtomicBool,
     view: Mutex<JobView>,
 }
 
@@ -34,6 +35,15 @@ pub struct JobView {
     pub total: u32,
     /// What it found that is not as it should be; empty when sound.
     pub found: Vec<String>,
+    /// What came of it, e.g. the file it wrote; null until there is something.
+    pub result: Option<String>,
+}
+
+/// A job that was started.
+#[derive(Debug, serde::Serialize, ts_rs::TS)]
+pub struct JobStarted {
+    /// Its id.
+    pub job: String,
 }
 
 /// A job's state.
@@ -53,11 +63,40 @@ pub enum JobState {
 impl Jobs {
     /// Starts `work` on its own thread and returns the job's id.
     pub fn start(&self, work: impl FnOnce(&Job) -> Result<()> + Send + 'static) -> String {
-        let id = uuid::Uuid::now_v7().to_string();
-        let view =
-            JobView { job: id.clone(), state: JobState::Running, done: 0, total: 0, found: Vec::new() };
-        let job = Arc::new(Job { cancelled: AtomicBool::new(false), view: Mutex::new(view) });
+        self.begin(uuid::Uuid::now_v7().to_string(), work)
+    }
+
+    /// Starts `work` as the job of a request: the same request again finds the job already begun.
+    ///
+    /// # Errors
+    /// `Invalid` for a request that is no UUID.
+    pub fn start_for(
+        &self,
+        request: &str,
+        work: impl FnOnce(&Job) -> Result<()> + Send + 'static,
+    ) -> Result<String> {
+        let id = uuid::Uuid::parse_str(request).map_err(|_| Error::invalid("request", "unknown_word"))?;
+        Ok(self.begin(id.to_string(), work))
+    }
+
+    fn begin(&self, id: String, work: impl FnOnce(&Job) -> Result<()> + Send + 'static) -> String {
         let mut all = hold(&self.0);
+        if all.contains_key(&id) {
+            return id;
+        }
+        let view = JobView {
+            job: id.clone(),
+            state: JobState::Running,
+            done: 0,
+            total: 0,
+            found: Vec::new(),
+            result: None,
+        };
+        let job = Arc::new(Job {
+            cancelled: AtomicBool::new(false),
+            sealed: AtomicBool::new(false),
+            view: Mutex::new(view),
+        });
         while all.len() >= KEPT && all.pop_first().is_some() {}
         all.insert(id.clone(), Arc::clone(&job));
         std::thread::spawn(move || {
@@ -98,9 +137,27 @@ impl Jobs {
 }
 
 impl Job {
+    /// One that nobody watches, for work that is waited for.
+    pub(super) fn unseen() -> Self {
+        let view = JobView {
+            job: String::new(),
+            state: JobState::Running,
+            done: 0,
+            total: 0,
+            found: Vec::new(),
+            result: None,
+        };
+        Self { cancelled: AtomicBool::new(false), sealed: AtomicBool::new(false), view: Mutex::new(view) }
+    }
+
     /// Whether the job should stop.
     pub fn is_cancelled(&self) -> bool {
-        self.cancelled.load(Ordering::SeqCst)
+        self.cancelled.load(Ordering::SeqCst) && !self.sealed.load(Ordering::SeqCst)
+    }
+
+    /// What was asked for is done: to cancel it now comes too late.
+    pub fn seal(&self) {
+        self.sealed.store(true, Ordering::SeqCst);
     }
 
     /// Says how far the work has come.
@@ -113,5 +170,10 @@ impl Job {
     /// Notes something that is not as it should be.
     pub fn found(&self, what: String) {
         hold(&self.view).found.push(what);
+    }
+
+    /// Says what came of the work.
+    pub fn result(&self, what: String) {
+        hold(&self.view).result = Some(what);
     }
 }
