@@ -25,6 +25,10 @@ pub struct ActRow {
     pub undone: bool,
     /// May be taken back now.
     pub undoable: bool,
+    /// The device it was done on, short enough to tell devices apart by eye.
+    pub device: String,
+    /// Done on this device.
+    pub mine: bool,
 }
 
 impl Book {
@@ -71,10 +75,10 @@ impl Book {
         let stamp = last_stamp(tx)?.next(at.ms);
         let seq: i64 = tx
             .prepare_cached("SELECT coalesce(max(seq), 0) + 1 FROM act WHERE device = ?1")?
-            .query_row([&self.device], |r| r.get(0))?;
+            .query_row([self.device()], |r| r.get(0))?;
         let body = Body { said: plan.said, changes: plan.changes };
         let act = Act {
-            device: self.device.clone(),
+            device: self.device(),
             seq,
             stamp: stamp.to_string(),
             at: at.ms,
@@ -83,8 +87,10 @@ impl Book {
             undoes: undoes.map(str::to_owned),
             body: serde_json::to_value(&body)?,
         };
-        let n = apply::record(tx, &act, Some(intent.request))?;
-        let touched = apply::apply(tx, &self.shape, &act, n)?;
+        let shape = self.shape();
+        let known = apply::understood(&shape, &act)?;
+        let n = apply::record(tx, &act, Some(intent.request), true)?;
+        let touched = apply::apply(tx, &shape, &act, &known, n)?;
         (self.derive)(tx, &touched)?;
         keep_stamp(tx, stamp)?;
         Ok(Done { act: act.key(), name: act.name, changed: topics(&body), said: body.said, again: false })
@@ -99,6 +105,7 @@ impl Book {
         let acts = list.query_map([limit], act_of)?;
         let acts: Vec<Act> = acts.collect::<rusqlite::Result<_>>()?;
         let mut seen = HashMap::new();
+        let here = self.device();
         acts.iter()
             .map(|act| {
                 let undone = is_undone(conn, &act.key(), &mut seen)?;
@@ -109,10 +116,18 @@ impl Book {
                     said: said(act),
                     undone,
                     undoable: !undone,
+                    device: short(&act.device),
+                    mine: act.device == here,
                 })
             })
             .collect()
     }
+}
+
+/// A device's id in six digits: the last ones, as the first are those of the day it was set up.
+pub fn short(device: &str) -> String {
+    let from = device.char_indices().rev().nth(5).map_or(0, |(at, _)| at);
+    device[from..].to_owned()
 }
 
 const ACT: &str = "SELECT device, seq, stamp, at, zone, name, undoes, body FROM act";
@@ -142,23 +157,47 @@ pub(super) fn said(act: &Act) -> Map<String, Value> {
     act.body.get("said").and_then(Value::as_object).cloned().unwrap_or_default()
 }
 
-/// Whether a later act takes this one back and is not itself taken back.
+/// An act about which it is asked whether it is undone, and the acts that take it back.
+struct Asked {
+    key: String,
+    undoers: Vec<String>,
+    undone: bool,
+}
+
+/// Whether a later act takes this one back and is not itself taken back. Chains may be as long as
+/// another device likes, so they are walked without recursion.
 pub(super) fn is_undone(conn: &Connection, key: &str, seen: &mut HashMap<String, bool>) -> Result<bool> {
     if let Some(known) = seen.get(key) {
         return Ok(*known);
     }
-    // An act can only be taken back by a later one, so this ends; a made-up circle counts as standing.
+    let mut asked = vec![ask(conn, key, seen)?];
+    while let Some(mut top) = asked.pop() {
+        if let Some(undoer) = top.undoers.pop() {
+            let known = seen.get(&undoer).copied();
+            top.undone |= known == Some(false);
+            asked.push(top);
+            if known.is_none() {
+                asked.push(ask(conn, &undoer, seen)?);
+            }
+        } else {
+            seen.insert(top.key, top.undone);
+            match asked.last_mut() {
+                Some(below) => below.undone |= !top.undone,
+                None => return Ok(top.undone),
+            }
+        }
+    }
+    Ok(false)
+}
+
+/// An act can only be taken back by a later one, so asking ends; a made-up circle counts as standing.
+fn ask(conn: &Connection, key: &str, seen: &mut HashMap<String, bool>) -> Result<Asked> {
     seen.insert(key.to_owned(), false);
-    let undoers: Vec<String> = conn
+    let undoers = conn
         .prepare_cached("SELECT device || ':' || seq FROM act WHERE undoes = ?1 AND applied = 1")?
         .query_map([key], |r| r.get(0))?
         .collect::<rusqlite::Result<_>>()?;
-    let mut undone = false;
-    for undoer in undoers {
-        undone |= !is_undone(conn, &undoer, seen)?;
-    }
-    seen.insert(key.to_owned(), undone);
-    Ok(undone)
+    Ok(Asked { key: key.to_owned(), undoers, undone: false })
 }
 
 fn done_before(conn: &Connection, request: &str) -> Result<Option<Done>> {

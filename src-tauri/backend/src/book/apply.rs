@@ -6,6 +6,7 @@ use super::change::{Act, Body, Change, Touched};
 use crate::error::{Error, Result};
 use rusqlite::types::Value as Sql;
 use rusqlite::{Connection, OptionalExtension, params};
+use serde::Deserialize;
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -53,11 +54,11 @@ fn columns(conn: &Connection, table: &str) -> Result<BTreeSet<String>> {
     Ok(names.collect::<rusqlite::Result<_>>()?)
 }
 
-/// Keeps an act's row, not applied yet. Returns its number.
-pub(super) fn record(conn: &Connection, act: &Act, request: Option<&str>) -> Result<i64> {
+/// Keeps an act's row; `applied`: its changes follow in the same transaction. Returns its number.
+pub(super) fn record(conn: &Connection, act: &Act, request: Option<&str>, applied: bool) -> Result<i64> {
     conn.prepare_cached(
         "INSERT INTO act(device, seq, stamp, at, zone, name, request, undoes, body, applied)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, 0)",
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
     )?
     .execute(params![
         act.device,
@@ -68,38 +69,42 @@ pub(super) fn record(conn: &Connection, act: &Act, request: Option<&str>) -> Res
         act.name,
         request,
         act.undoes,
-        act.body.to_string()
+        act.body.to_string(),
+        applied
     ])?;
     Ok(conn.last_insert_rowid())
 }
 
-/// Applies the changes of the act in row `n`: all of them, or an error.
-/// Call it inside a transaction that is rolled back on an error.
-pub(super) fn apply(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Touched> {
-    let touched = all(conn, shape, act, n)?;
-    conn.prepare_cached("UPDATE act SET applied = 1 WHERE n = ?1")?.execute([n])?;
-    Ok(touched)
-}
-
-/// Applies an act that another program version may have written. One that is not understood
-/// changes nothing and stays in the book with `applied = 0`: then `None`.
-pub(super) fn apply_foreign(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Option<Touched>> {
-    conn.execute_batch("SAVEPOINT foreign_act")?;
-    match apply(conn, shape, act, n) {
-        Ok(touched) => {
-            conn.execute_batch("RELEASE foreign_act")?;
-            Ok(Some(touched))
-        }
-        Err(error @ (Error::DiskFull | Error::Damaged { .. })) => Err(error),
-        Err(_) => {
-            conn.execute_batch("ROLLBACK TO foreign_act; RELEASE foreign_act")?;
-            Ok(None)
+/// The body of an act, when this version knows every kind, column and sort of value in it. Half an
+/// act is no act.
+pub(super) fn understood(shape: &Shape, act: &Act) -> Result<Body> {
+    let body = Body::deserialize(&act.body)?;
+    for change in &body.changes {
+        match change {
+            Change::Put { kind, row, .. } => {
+                let own = shape.kinds.get(kind).ok_or_else(|| not_understood(kind))?;
+                for (name, value) in row {
+                    let known = shape.entry.contains(name) || own.contains(name);
+                    if !known || ["id", "kind", "act", "void", "entry"].contains(&name.as_str()) {
+                        return Err(not_understood(name));
+                    }
+                    sql(value)?;
+                }
+            }
+            Change::Set { kind, name, value, .. } => {
+                if !is_void_of_entry(kind, name) && !shape.thing_has(kind, name) {
+                    return Err(not_understood(name));
+                }
+                sql(value)?;
+            }
         }
     }
+    Ok(body)
 }
 
-fn all(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Touched> {
-    let body: Body = serde_json::from_value(act.body.clone())?;
+/// Applies the changes of the act in row `n`: all of them, or an error.
+/// Call it inside a transaction that is rolled back on an error.
+pub(super) fn apply(conn: &Connection, shape: &Shape, act: &Act, body: &Body, n: i64) -> Result<Touched> {
     let mut touched = Touched::default();
     for change in &body.changes {
         match change {
@@ -108,7 +113,7 @@ fn all(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Touched> {
                 touched.entries.insert(id.clone());
             }
             Change::Set { kind, id, name, value } => {
-                set(conn, shape, act, kind, id, name, value)?;
+                set(conn, act, kind, id, name, value)?;
                 if kind == "entry" {
                     touched.entries.insert(id.clone());
                 } else {
@@ -118,6 +123,26 @@ fn all(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Touched> {
         }
     }
     Ok(touched)
+}
+
+/// Applies an act that another program version may have written, and notes in its row whether it
+/// could be. One that could not changes nothing and stays in the book: then `None`.
+pub(super) fn apply_foreign(conn: &Connection, shape: &Shape, act: &Act, n: i64) -> Result<Option<Touched>> {
+    let run = |sql: &str| conn.prepare_cached(sql)?.execute([]);
+    run("SAVEPOINT foreign_act")?;
+    let outcome = understood(shape, act).and_then(|body| apply(conn, shape, act, &body, n));
+    let outcome = match outcome {
+        Ok(touched) => Some(touched),
+        Err(error @ (Error::DiskFull | Error::Damaged { .. })) => return Err(error),
+        Err(_) => {
+            run("ROLLBACK TO foreign_act")?;
+            None
+        }
+    };
+    run("RELEASE foreign_act")?;
+    conn.prepare_cached("UPDATE act SET applied = ?2 WHERE n = ?1 AND applied <> ?2")?
+        .execute(params![n, outcome.is_some()])?;
+    Ok(outcome)
 }
 
 fn put(
@@ -132,10 +157,7 @@ fn put(
     let mut entry: Vec<(&str, Sql)> = vec![("id", text(id)), ("kind", text(kind)), ("act", Sql::Integer(n))];
     let mut part: Vec<(&str, Sql)> = vec![("entry", text(id))];
     for (name, value) in row {
-        let fixed = ["id", "kind", "act", "void", "entry"].contains(&name.as_str());
-        if fixed {
-            return Err(not_understood(name));
-        } else if shape.entry.contains(name) {
+        if shape.entry.contains(name) {
             entry.push((name, sql(value)?));
         } else if own.contains(name) {
             part.push((name, sql(value)?));
@@ -165,19 +187,8 @@ fn insert(conn: &Connection, table: &str, row: &[(&str, Sql)]) -> Result<bool> {
     Ok(conn.prepare_cached(&sql)?.execute(values)? > 0)
 }
 
-fn set(
-    conn: &Connection,
-    shape: &Shape,
-    act: &Act,
-    kind: &str,
-    id: &str,
-    name: &str,
-    value: &Value,
-) -> Result<()> {
-    let on_entry = kind == "entry" && name == "void";
-    if !on_entry && !shape.thing_has(kind, name) {
-        return Err(not_understood(name));
-    }
+fn set(conn: &Connection, act: &Act, kind: &str, id: &str, name: &str, value: &Value) -> Result<()> {
+    let on_entry = is_void_of_entry(kind, name);
     conn.prepare_cached(
         "INSERT OR REPLACE INTO field(thing, name, stamp, device, value) VALUES (?1, ?2, ?3, ?4, ?5)",
     )?
@@ -201,6 +212,11 @@ fn winner(conn: &Connection, thing: &str, name: &str) -> Result<Option<Sql>> {
         .query_row([thing, name], |r| r.get(0))
         .optional()?;
     Ok(found)
+}
+
+/// The one field of an observation.
+fn is_void_of_entry(kind: &str, name: &str) -> bool {
+    kind == "entry" && name == "void"
 }
 
 fn text(value: &str) -> Sql {

@@ -2,6 +2,8 @@
 //! Never SQL, never a trade word.
 //! Invariant: a change says everything `apply` needs; nothing is read from outside it.
 
+use super::clock::Stamp;
+use crate::error::{Error, Result};
 use crate::ids::Id;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -96,6 +98,10 @@ pub struct Intent<'a> {
     pub draft: Option<&'a str>,
 }
 
+/// Nothing to say but that it is done: what concerns this device alone is no act.
+#[derive(Debug, Serialize, ts_rs::TS)]
+pub struct Nothing {}
+
 /// What an act did.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ts_rs::TS)]
 pub struct Done {
@@ -119,6 +125,14 @@ pub struct Touched {
     pub things: BTreeSet<(String, String)>,
     /// Ids of entries.
     pub entries: BTreeSet<String>,
+}
+
+impl Touched {
+    /// Adds what another application touched.
+    pub fn add(&mut self, more: Self) {
+        self.things.extend(more.things);
+        self.entries.extend(more.entries);
+    }
 }
 
 /// One act as it is kept in the book and carried to others.
@@ -147,5 +161,28 @@ impl Act {
     /// `device:seq`, an act's name everywhere.
     pub fn key(&self) -> String {
         format!("{}:{}", self.device, self.seq)
+    }
+
+    /// Reads an act from a line of JSON, and checks it.
+    ///
+    /// # Errors
+    /// `Damaged` when it is not one.
+    pub fn from_line(line: &[u8]) -> Result<Self> {
+        let damaged = |_| Error::Damaged { what: "act".into() };
+        let act: Self = serde_json::from_slice(line).map_err(damaged)?;
+        act.check()?;
+        Ok(act)
+    }
+
+    /// What every act must be, whoever made it: of a device, counted from 1, stamped. Returns its stamp.
+    ///
+    /// # Errors
+    /// `Damaged` when it is not.
+    pub(super) fn check(&self) -> Result<Stamp> {
+        let device =
+            uuid::Uuid::parse_str(&self.device).is_ok_and(|id| id.hyphenated().to_string() == self.device);
+        let short = self.zone.len() <= 20 && self.name.len() <= 100;
+        let stamp = Stamp::parse(&self.stamp).filter(|_| device && short && self.seq >= 1);
+        stamp.ok_or_else(|| Error::Damaged { what: "act".into() })
     }
 }

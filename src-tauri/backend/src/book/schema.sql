@@ -1,7 +1,8 @@
 -- The register as it stands after all migrations, with what each table means.
 -- A test holds this text against a freshly made register.
 
--- Facts of this copy: register (its id), device (this device's id), stamp (last hybrid stamp), and
+-- Facts of this copy: register (its id), device (this device's id), stamp (last hybrid stamp),
+-- understood (the version up to which kept acts were looked at again), and
 -- device.* (what concerns this device alone, e.g. device.light). Never shared.
 CREATE TABLE meta(k TEXT PRIMARY KEY, v ANY) STRICT;
 
@@ -88,3 +89,9 @@ CREATE TABLE blob(
   about TEXT CHECK(about IS NULL OR json_valid(about))) STRICT;
 -- What was being typed; survives a kill. Local.
 CREATE TABLE draft(k TEXT PRIMARY KEY, v TEXT NOT NULL, at INTEGER NOT NULL, zone TEXT NOT NULL) STRICT;
+
+-- Version 2.
+-- Two observations, named by their ids in text order (id: ONE+OTHER), that look like one entered
+-- twice and are not: somebody said so, and it is not asked again. void 1: to be asked again.
+CREATE TABLE apart(
+  id TEXT PRIMARY KEY, one TEXT, other TEXT, void INTEGER NOT NULL DEFAULT 0) STRICT;

@@ -39,7 +39,7 @@ impl Book {
         let mut list = conn.prepare(
             "SELECT device || ':' || seq FROM act WHERE device = ?1 AND undoes IS NULL AND applied = 1 ORDER BY n DESC",
         )?;
-        let keys = list.query_map([&self.device], |r| r.get::<_, String>(0))?;
+        let keys = list.query_map([self.device()], |r| r.get::<_, String>(0))?;
         for key in keys {
             let key = key?;
             if !is_undone(conn, &key, &mut seen)? {
