@@ -28,7 +28,7 @@ pub fn run() {
             let yard = app.state::<Yard>();
             let _first = yard.set(open(app.handle()).map_err(|e| e.reply()));
             if let Some(Ok(book)) = yard.get() {
-                book.check();
+                commands::after_open(book);
             }
             Ok(())
         });

@@ -5,7 +5,7 @@
 use crate::book::{Book, Clock};
 use crate::error::{Error, Result};
 use crate::types::Types;
-use crate::{chores, logs, looks, photos, pickings, review, rounds, settings, spots};
+use crate::{care, chores, import, logs, looks, photos, pickings, review, rounds, settings, sharing, spots};
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 use std::path::Path;
@@ -34,11 +34,21 @@ macro_rules! commands {
     };
 }
 
-use crate::book::Done;
-use crate::book::jobs::JobView;
+use crate::book::jobs::{JobStarted, JobView};
+use crate::book::{Done, Nothing};
 
 commands! {
+    care::care_show(CareShow) -> care::acts::CareView;
+    care::details_copy(DetailsCopy) -> care::acts::DetailsView;
+    care::backup_now(BackupNow) -> JobStarted;
+    care::backup_list(BackupList) -> care::acts::BackupsView;
+    care::backup_folder(BackupFolder) -> Nothing;
+    care::restore_preview(RestorePreview) -> care::acts::RestoreView;
+    care::restore_do(RestoreDo) -> JobStarted;
     chores::chores_show(ChoresShow) -> chores::acts::ChoresView;
+    import::csv_look(CsvLook) -> import::acts::CsvView;
+    import::csv_try(CsvTry) -> import::acts::CsvTried;
+    import::csv_take(CsvTake) -> Done;
     logs::yard_list(YardList) -> logs::acts::YardView;
     logs::log_form(LogFormAsk) -> logs::acts::LogForm;
     logs::log_add(LogAdd) -> Done;
@@ -48,6 +58,7 @@ commands! {
     looks::look_form(LookFormAsk) -> looks::acts::LookForm;
     looks::look_add(LookAdd) -> Done;
     photos::photo_keep(PhotoKeep) -> photos::acts::PhotoKept;
+    photos::photo_share(PhotoShare) -> photos::acts::PhotoShared;
     pickings::picking_form(PickingFormAsk) -> pickings::acts::PickingForm;
     pickings::picking_add(PickingAdd) -> Done;
     rounds::round_start(RoundStart) -> Done;
@@ -58,14 +69,24 @@ commands! {
     spots::spot_list(SpotList) -> spots::acts::SpotsView;
     spots::spot_order(SpotOrder) -> Done;
     review::review_woods(ReviewWoods) -> review::acts::ReviewView;
+    sharing::archive_write(ArchiveWrite) -> JobStarted;
+    sharing::archive_preview(ArchivePreview) -> sharing::acts::ArchiveView;
+    sharing::archive_read(ArchiveRead) -> JobStarted;
+    sharing::merge_folder(MergeFolder) -> Nothing;
+    sharing::merge_preview(MergePreview) -> sharing::acts::MergeView;
+    sharing::merge_do(MergeDo) -> JobStarted;
+    sharing::contradictions_show(ContradictionsShow) -> sharing::acts::ContradictionsView;
+    sharing::twins_show(TwinsShow) -> sharing::acts::TwinsView;
+    sharing::twin_answer(TwinAnswer) -> Done;
+    sharing::losers_show(LosersShow) -> sharing::acts::LosersView;
     settings::settings_show(SettingsShow) -> settings::acts::SettingsView;
     settings::settings_set(SettingsSet) -> Done;
-    settings::light_set(LightSet) -> settings::acts::Nothing;
+    settings::light_set(LightSet) -> Nothing;
     settings::draft_get(DraftGet) -> settings::acts::DraftView;
-    settings::draft_set(DraftSet) -> settings::acts::Nothing;
+    settings::draft_set(DraftSet) -> Nothing;
     settings::act_list(ActList) -> settings::acts::ActsView;
     settings::undo(Undo) -> Done;
-    settings::register_check(RegisterCheck) -> settings::acts::JobStarted;
+    settings::register_check(RegisterCheck) -> JobStarted;
     settings::job_show(JobShow) -> JobView;
     settings::job_cancel(JobCancel) -> JobView;
 }
@@ -76,6 +97,12 @@ commands! {
 /// See [`Book::open`].
 pub fn open(folder: &Path, clock: Clock) -> Result<Book> {
     Book::open(folder, clock, logs::rows::derive)
+}
+
+/// What is done by itself once a yard is open and shown: a check, and a backup when one is due.
+/// Returns the jobs' ids.
+pub fn after_open(book: &Book) -> Vec<String> {
+    care::acts::after_open(book)
 }
 
 /// Does the command `name`. `bytes` are a photo's, when they come raw.

@@ -104,8 +104,11 @@ fn object(value: Value) -> Map<String, Value> {
 
 impl From<rusqlite::Error> for Error {
     fn from(error: rusqlite::Error) -> Self {
-        use rusqlite::ErrorCode;
+        use rusqlite::{ErrorCode, ffi};
+        // The log's index could not be made as large as it must be: there is no other reason for it.
+        let index = error.sqlite_error().is_some_and(|e| e.extended_code == ffi::SQLITE_IOERR_SHMSIZE);
         match error.sqlite_error_code() {
+            _ if index => Self::DiskFull,
             Some(ErrorCode::DiskFull) => Self::DiskFull,
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => {
                 Self::Damaged { what: "register".into() }

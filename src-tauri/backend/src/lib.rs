@@ -12,7 +12,9 @@ pub mod measure;
 mod types;
 mod words;
 
+pub mod care;
 pub mod chores;
+pub mod import;
 pub mod logs;
 pub mod looks;
 pub mod photos;
@@ -20,6 +22,7 @@ pub mod pickings;
 pub mod review;
 pub mod rounds;
 pub mod settings;
+pub mod sharing;
 pub mod spots;
 pub mod strains;
 pub mod sun;

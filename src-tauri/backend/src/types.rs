@@ -1,8 +1,9 @@
 //! The TypeScript declarations of what goes over to the screens, gathered from the Rust types.
 //! Never written by hand.
-//! Invariant: the same Rust types give the same text.
+//! Invariant: the same Rust types give the same text, and no two types share a name.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fmt::Write as _;
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -48,12 +49,46 @@ impl TypeVisitor for Types {
             T::visit_generics(self);
             return;
         }
-        let name = T::ident(&self.config);
-        if self.declarations.contains_key(&name) {
-            return;
-        }
-        self.declarations.insert(name, T::decl(&self.config));
+        let (name, declaration) = (T::ident(&self.config), T::decl(&self.config));
+        match self.declarations.entry(name) {
+            Entry::Occupied(known) => {
+                assert_eq!(*known.get(), declaration, "two types go to the screens as {}", known.key());
+                return;
+            }
+            Entry::Vacant(free) => free.insert(declaration),
+        };
         T::visit_dependencies(self);
         T::visit_generics(self);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    mod elsewhere {
+        #[derive(ts_rs::TS)]
+        pub(super) struct Row {
+            _day: String,
+        }
+    }
+
+    #[derive(TS)]
+    struct Row {
+        _grams: i64,
+    }
+
+    #[test]
+    fn one_type_may_come_twice() {
+        let mut types = Types::default();
+        types.command::<Row, Row>("weigh");
+        assert!(types.text().contains("weigh: { request: Row; reply: Row }"));
+    }
+
+    /// Two rooms once both had a `Row`, and the screens were told the fields of one only.
+    #[test]
+    #[should_panic(expected = "two types go to the screens as Row")]
+    fn two_types_of_one_name_are_refused() {
+        Types::default().command::<Row, elsewhere::Row>("weigh");
     }
 }

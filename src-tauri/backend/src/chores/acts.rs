@@ -5,7 +5,9 @@
 use super::rules::{Tonight, tonight};
 use crate::book::acts::ActRow;
 use crate::book::drafts::{self, DraftRow};
-use crate::book::{Book, undo_last};
+use crate::book::{Book, ReadingOnly, check, undo_last};
+use crate::care::rows as care;
+use crate::care::rules::backup_old;
 use crate::error::Result;
 use crate::logs::rows::{self as logs, LogRow};
 use crate::logs::rules::caps_out;
@@ -13,6 +15,7 @@ use crate::rounds::rows::{self as rounds, RoundRow};
 use crate::settings::rows::{here, settings};
 use crate::sun::rules::evening_of;
 use chrono::NaiveDate;
+use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -40,6 +43,10 @@ pub struct ChoresView {
     pub last: Option<ActRow>,
     /// What was being typed and is not saved.
     pub drafts: Vec<DraftRow>,
+    /// Days for which acts have had no good backup, when they are too many.
+    pub backup_old: Option<i64>,
+    /// What the last full check found; empty when sound.
+    pub trouble: Vec<String>,
 }
 
 /// `chores_show`
@@ -60,6 +67,8 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
             Some(round) => Some(rounds::row(&round, &rounds::stops(conn, &round, here)?)),
             None => None,
         };
+        let good = book.last_good(conn)?.map(|good| (good.ms, good.n));
+        let standing = care::standing(conn, good)?;
         Ok(ChoresView {
             today: here.today,
             evening,
@@ -69,6 +78,17 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
             caps_out,
             last: undo_last(book, conn)?,
             drafts: drafts::all(conn)?,
+            backup_old: backup_old(standing, moment.ms),
+            trouble: trouble(book, conn)?,
         })
     })
+}
+
+/// What the last check found, and what made the register open for reading only.
+fn trouble(book: &Book, conn: &Connection) -> Result<Vec<String>> {
+    let mut found = check::last(conn)?.map_or_else(Vec::new, |outcome| outcome.found);
+    if let (Some(ReadingOnly::Damaged { what }), true) = (book.reading_only(), found.is_empty()) {
+        found.push(what);
+    }
+    Ok(found)
 }

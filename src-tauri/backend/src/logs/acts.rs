@@ -2,6 +2,7 @@
 //! Never what grows on a log: looks, pickings and rounds have that.
 //! Invariant: a log is told as it is; only what cannot be true is refused.
 
+use super::naming::Naming;
 use super::record::{self, Entry};
 use super::rows::{self, Log, LogRow};
 use super::rules::{LogFields, Why, next_tag};
@@ -12,10 +13,8 @@ use crate::measure::{self, natural_order};
 use crate::settings::rows::here;
 use crate::spots::rows as spots;
 use crate::strains::rows as strains;
-use crate::strains::rules::{Mushroom, StrainClass};
 use crate::woods::rules as woods;
 use chrono::NaiveDate;
-use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use ts_rs::TS;
@@ -161,11 +160,12 @@ pub fn log_add(book: &Book, ask: LogAdd) -> Result<Done> {
         let here = here(conn, book.moment())?;
         let fields = ask.fields.checked(here.today, here.southern)?;
         let id = book.new_id();
-        let mut changes = Vec::new();
-        for (name, value) in columns(book, conn, &fields, &mut changes)? {
-            // Every field is set, also to null: then undo knows that the log was born here.
-            changes.push(Change::set("log", id.as_str(), name, value));
-        }
+        let new_id = || book.new_id();
+        let mut naming = Naming::new(conn, &new_id);
+        let columns = naming.columns(&fields)?;
+        let mut changes = naming.changes;
+        // Every field is set, also to null: then undo knows that the log was born here.
+        changes.extend(columns.into_iter().map(|(name, value)| Change::set("log", id.as_str(), name, value)));
         let said = json!({
             "log": id, "tag": fields.tag, "mushroom": fields.mushroom.word(),
             "same_tag": rows::same_tag(conn, &fields.tag, id.as_str())?.len(),
@@ -201,10 +201,11 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
         let id = ask.log.as_str();
         let before = rows::fields(conn, &rows::one(conn, id, here)?)?;
         let fields = ask.fields.checked(here.today, here.southern)?;
-        let mut changes = Vec::new();
-        let mut unused = Vec::new();
-        let old = columns(book, conn, &before, &mut unused)?;
-        let new = columns(book, conn, &fields, &mut changes)?;
+        let new_id = || book.new_id();
+        let old = Naming::new(conn, &new_id).columns(&before)?;
+        let mut naming = Naming::new(conn, &new_id);
+        let new = naming.columns(&fields)?;
+        let mut changes = naming.changes;
         let mut changed = Vec::new();
         for ((name, old), (_, new)) in old.into_iter().zip(new) {
             if old != new {
@@ -223,83 +224,6 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
             "conifer": is_conifer(&fields)});
         Ok(Plan::new(changes, said))
     })
-}
-
-/// A log's columns and values; strains and spots are found by name, or made by adding to `changes`.
-fn columns(
-    book: &Book,
-    conn: &Connection,
-    fields: &LogFields,
-    changes: &mut Vec<Change>,
-) -> Result<Vec<(&'static str, Value)>> {
-    let strain = strain(book, conn, fields, changes)?;
-    let spot = fields.spot.as_deref().map(|name| spot(book, conn, name, changes)).transpose()?;
-    let d = |n: usize| json!(fields.d_mm.get(n));
-    Ok(vec![
-        ("tag", json!(fields.tag)),
-        ("wood", json!(fields.wood)),
-        ("d1_mm", d(0)),
-        ("d2_mm", d(1)),
-        ("d3_mm", d(2)),
-        ("length_mm", json!(fields.length_mm)),
-        ("felled", json!(fields.felled)),
-        ("mushroom", fields.mushroom.into()),
-        ("strain", json!(strain)),
-        ("spawn", json!(fields.spawn)),
-        ("method", json!(fields.method)),
-        ("laid", json!(fields.laid)),
-        ("spot", json!(spot)),
-        ("note", json!(fields.note)),
-    ])
-}
-
-fn strain(
-    book: &Book,
-    conn: &Connection,
-    fields: &LogFields,
-    changes: &mut Vec<Change>,
-) -> Result<Option<String>> {
-    let (name, class) = (fields.strain.as_deref(), fields.strain_class);
-    if name.is_none() && class.is_none() {
-        return Ok(None);
-    }
-    let name = name.unwrap_or_default();
-    let set = |id: &str, name: &str, value: Value| Change::set("strain", id, name, value);
-    match strains::find(conn, fields.mushroom, name, class)? {
-        Some((id, known, void)) => {
-            if class.is_some() && class != known {
-                changes.push(set(&id, "class", json!(class.map(StrainClass::word))));
-            }
-            if void {
-                changes.push(set(&id, "void", json!(0)));
-            }
-            Ok(Some(id))
-        }
-        None => {
-            let id = book.new_id().to_string();
-            changes.push(set(&id, "name", json!(name)));
-            changes.push(set(&id, "mushroom", json!(Mushroom::word(fields.mushroom))));
-            changes.push(set(&id, "class", json!(class.map(StrainClass::word))));
-            Ok(Some(id))
-        }
-    }
-}
-
-fn spot(book: &Book, conn: &Connection, name: &str, changes: &mut Vec<Change>) -> Result<String> {
-    match spots::find(conn, name)? {
-        Some((id, void)) => {
-            if void {
-                changes.push(Change::set("spot", &id, "void", 0));
-            }
-            Ok(id)
-        }
-        None => {
-            let id = book.new_id().to_string();
-            changes.push(Change::set("spot", &id, "name", name));
-            changes.push(Change::set("spot", &id, "walk", spots::next_walk(conn)?));
-            Ok(id)
-        }
-    }
 }
 
 fn is_conifer(fields: &LogFields) -> bool {

@@ -34,6 +34,7 @@ pub struct Entry {
 /// What an entry says.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
 #[serde(tag = "kind", rename_all = "snake_case")]
+#[ts(rename = "Observed")]
 pub enum What {
     /// A check of the log.
     Look {

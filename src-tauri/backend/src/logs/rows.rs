@@ -217,7 +217,7 @@ pub fn derive(conn: &Connection, touched: &Touched) -> Result<()> {
 }
 
 const STATE: &str = "
-  WITH live AS (SELECT id, kind, day, at FROM entry WHERE log = ?1 AND void = 0),
+  WITH live AS MATERIALIZED (SELECT id, kind, day, at FROM entry WHERE log = ?1 AND void = 0),
     seen AS (SELECT k.seen, e.day, e.at FROM live e JOIN look k ON k.entry = e.id ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1),
     picked AS (SELECT e.day, e.at FROM live e WHERE e.kind = 'picking' ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1),
     fruit AS (SELECT min(e.day) AS day FROM live e LEFT JOIN look k ON k.entry = e.id

@@ -3,6 +3,7 @@
 //! Invariant: when `photo_keep` returns, the original lies on the disk, whole.
 
 use super::rules::{self, About};
+use super::share;
 use crate::book::Book;
 use crate::error::{Error, Result};
 use base64::Engine;
@@ -60,6 +61,35 @@ pub fn photo_keep(book: &Book, ask: PhotoKeep) -> Result<PhotoKept> {
     let _later = book.keep_made(&blob.hash, "large", &opened.large);
     let About { width, height, mime, taken } = opened.about;
     Ok(PhotoKept { hash: blob.hash, bytes: blob.bytes, width, height, mime, taken, already: blob.already })
+}
+
+/// Asks for a photo to hand on.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct PhotoShare {
+    /// Its hash.
+    pub hash: String,
+}
+
+/// A photo to hand on.
+#[derive(Debug, Serialize, TS)]
+pub struct PhotoShared {
+    /// A name for the file: of it only the day and the first digits of its hash.
+    pub name: String,
+    /// Its bytes, without the place and what else a camera wrote into it but the hour.
+    pub base64: String,
+}
+
+/// `photo_share`
+///
+/// # Errors
+/// `Missing` when it is not here, `Damaged` when its file is not what its name says.
+pub fn photo_share(book: &Book, ask: PhotoShare) -> Result<PhotoShared> {
+    let shared = share::stripped(&book.blob(&ask.hash)?)?;
+    let taken = super::exif::read(&shared).taken.unwrap_or_default();
+    let day = taken.get(..10).map(|day| format!("{day}-")).unwrap_or_default();
+    let name = format!("log-{day}{}.{}", &ask.hash[..8], share::ending(&shared));
+    Ok(PhotoShared { name, base64: base64::engine::general_purpose::STANDARD.encode(&shared) })
 }
 
 /// What was found out about a kept photo.

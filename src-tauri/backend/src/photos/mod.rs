@@ -4,3 +4,4 @@ pub mod acts;
 pub mod exif;
 pub mod rows;
 pub mod rules;
+pub mod share;

@@ -52,18 +52,28 @@ pub struct Opened {
 /// `Invalid` on field `photo` with why: `empty_file`, `too_big_bytes`, `heic`, `not_an_image`,
 /// `too_big_pixels`, `cut_short`.
 pub fn open(bytes: &[u8]) -> Result<Opened> {
+    let about = look_over(bytes)?;
+    let format = kind(bytes)?;
+    let picture = turned(decode(bytes, format)?, exif::read(bytes).orientation);
+    let (small, large) = previews(&picture)?;
+    Ok(Opened { about, small, large })
+}
+
+/// Looks a photo over without decoding it: kind, bounds, wholeness as far as its parts tell. For
+/// photos that another device has opened already.
+///
+/// # Errors
+/// As [`open`].
+pub fn look_over(bytes: &[u8]) -> Result<About> {
     let format = kind(bytes)?;
     let (width, height) = claimed_size(bytes, format)?;
     if format == ImageFormat::Jpeg && !is_whole_jpeg(bytes) {
         return Err(refused("cut_short"));
     }
-    let exif = exif::read(bytes);
-    let picture = turned(decode(bytes, format)?, exif.orientation);
-    let (small, large) = previews(&picture)?;
-    let sideways = (5..=8).contains(&exif.orientation);
+    let Exif { orientation, taken, .. } = exif::read(bytes);
+    let sideways = (5..=8).contains(&orientation);
     let (width, height) = if sideways { (height, width) } else { (width, height) };
-    let Exif { taken, .. } = exif;
-    Ok(Opened { about: About { width, height, mime: format.to_mime_type().to_owned(), taken }, small, large })
+    Ok(About { width, height, mime: format.to_mime_type().to_owned(), taken })
 }
 
 fn refused(why: &'static str) -> Error {

@@ -2,12 +2,11 @@
 //! Never a sum: `review` and the log's state have those.
 //! Invariant: a weight that was not taken is null, never nought.
 
-use super::rules::By;
+use super::rules::{By, Picked};
 use crate::book::{Book, Change, Done, Intent, Plan};
-use crate::error::{Error, Result};
+use crate::error::Result;
 use crate::ids::Id;
 use crate::logs::rows::{self, LogRow};
-use crate::measure;
 use crate::settings::rows::here;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
@@ -85,24 +84,18 @@ pub fn picking_add(book: &Book, ask: PickingAdd) -> Result<Done> {
         let moment = book.moment();
         let here = here(conn, moment)?;
         let log = rows::one(conn, ask.log.as_str(), here)?;
-        let day = ask.day.unwrap_or(here.today);
-        if day > here.today {
-            return Err(Error::invalid("day", "future"));
-        }
-        let laid = log.facts.laid.as_ref().and_then(|l| l.span(here.southern));
-        if laid.is_some_and(|(first, _)| day < first) {
-            return Err(Error::invalid_with("day", "order", json!({"other": "laid"})));
-        }
-        let check = |field, value: Option<i64>, bounds: measure::Bounds| {
-            value.map(|v| bounds.check(field, v)).transpose()
+        let picked = Picked {
+            day: ask.day.unwrap_or(here.today),
+            grams: ask.grams,
+            caps: ask.caps,
+            damaged_pct: ask.damaged_pct,
+            by: ask.by,
+            note: ask.note,
         };
-        let grams = check("grams", ask.grams, measure::GRAMS)?;
-        let caps = check("caps", ask.caps, measure::CAPS)?;
-        let damaged_pct = check("damaged_pct", ask.damaged_pct, measure::DAMAGED_PCT)?;
-        let note = measure::text_within("note", &ask.note, measure::NOTE_CHARS)?;
-        let row = json!({"log": log.row.id, "day": day, "at": moment.ms, "zone": moment.zone(), "note": note,
-            "grams": grams, "caps": caps, "damaged_pct": damaged_pct, "by": ask.by});
-        let said = json!({"log": log.row.id, "tag": log.row.tag, "grams": grams, "caps": caps, "day": day});
+        let picked = picked.checked(here.today, log.facts.laid.as_ref(), here.southern)?;
+        let said = json!({"log": log.row.id, "tag": log.row.tag, "grams": picked.grams, "caps": picked.caps,
+            "day": picked.day});
+        let row = picked.row(&log.row.id, moment);
         Ok(Plan::new(vec![Change::put("picking", &book.new_id(), row)], said))
     })
 }

@@ -5,17 +5,13 @@
 use super::rows::{settings, size};
 use super::rules::{self, Light};
 use crate::book::acts::ActRow;
-use crate::book::jobs::JobView;
-use crate::book::{Book, Change, Done, Intent, Plan, drafts};
+use crate::book::jobs::{JobStarted, JobView};
+use crate::book::{Book, Change, Done, Intent, Nothing, Plan, drafts};
 use crate::error::Result;
 use crate::measure;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use ts_rs::TS;
-
-/// Nothing to say but that it is done.
-#[derive(Debug, Serialize, TS)]
-pub struct Nothing {}
 
 /// Asks for the settings.
 #[derive(Debug, Deserialize, TS)]
@@ -220,13 +216,6 @@ pub fn undo(book: &Book, ask: Undo) -> Result<Done> {
 #[derive(Debug, Deserialize, TS)]
 #[serde(deny_unknown_fields)]
 pub struct RegisterCheck {}
-
-/// A job that was started.
-#[derive(Debug, Serialize, TS)]
-pub struct JobStarted {
-    /// Its id.
-    pub job: String,
-}
 
 /// `register_check`
 ///
