@@ -56,10 +56,11 @@ export function photoUrl(hash, size) {
 }
 
 /**
+ * A file's bytes as base64.
  * @param {File} file
  * @returns {Promise<string>}
  */
-function base64(file) {
+export function base64(file) {
   return new Promise((kept, failed) => {
     const reader = new FileReader();
     reader.onload = () => kept(String(reader.result).replace(/^[^,]*,/, ''));

@@ -30,7 +30,15 @@ undone: boolean,
 /**
  * May be taken back now.
  */
-undoable: boolean, };
+undoable: boolean, 
+/**
+ * The device it was done on, short enough to tell devices apart by eye.
+ */
+device: string, 
+/**
+ * Done on this device.
+ */
+mine: boolean, };
 
 export type ActsView = { 
 /**
@@ -60,7 +68,187 @@ close: Array<string>,
  */
 need: number | null, };
 
+export type ArchivePreview = { 
+/**
+ * The file.
+ */
+file: string, };
+
+export type ArchiveRead = { 
+/**
+ * The file.
+ */
+file: string, 
+/**
+ * Makes a double tap one job.
+ */
+request: string, };
+
+export type ArchiveView = { 
+/**
+ * The schema version it was written with.
+ */
+version: number, 
+/**
+ * Acts in it.
+ */
+acts: number, 
+/**
+ * Of these, new here.
+ */
+new_acts: number, 
+/**
+ * Live logs, as it says itself.
+ */
+logs: number, 
+/**
+ * Photos in it.
+ */
+photos: number, 
+/**
+ * Devices whose acts are in it.
+ */
+devices: number, 
+/**
+ * Whether all is as it should be.
+ */
+sound: boolean, 
+/**
+ * What is not.
+ */
+found: Array<string>, };
+
+export type ArchiveWrite = { 
+/**
+ * The folder it goes into.
+ */
+folder: string, };
+
+export type BackupFolder = { 
+/**
+ * The folder; null: beside the register.
+ */
+folder?: string | null, };
+
+export type BackupList = Record<symbol, never>;
+
+export type BackupNow = Record<symbol, never>;
+
+export type BackupRow = { 
+/**
+ * Its file's name.
+ */
+name: string, 
+/**
+ * When it was taken, RFC 3339 with the local offset here.
+ */
+at: string, 
+/**
+ * Its length.
+ */
+bytes: number, 
+/**
+ * Acts in it.
+ */
+acts: number, 
+/**
+ * Logs in it.
+ */
+logs: number, 
+/**
+ * Entries in it.
+ */
+entries: number, 
+/**
+ * Photos that were kept with it.
+ */
+photos: number, 
+/**
+ * Whole, as far as known; null: not held against its name now.
+ */
+sound: boolean | null, };
+
+export type BackupView = { 
+/**
+ * The folder.
+ */
+folder: string, 
+/**
+ * No folder was chosen: they lie beside the register.
+ */
+auto: boolean, 
+/**
+ * The last backup that was read back and found whole, and still stands.
+ */
+last: BackupRow | null, 
+/**
+ * Acts have been without a good backup for too long.
+ */
+old: boolean, };
+
+export type BackupsView = { 
+/**
+ * The backups.
+ */
+backups: Array<BackupRow>, };
+
 export type By = "slugs" | "insects" | "mice" | "squirrels" | "birds" | "deer" | "other";
+
+export type CareShow = Record<symbol, never>;
+
+export type CareView = { 
+/**
+ * Why nothing can be written; null when it can.
+ */
+reading_only: Closed | null, 
+/**
+ * This program's version.
+ */
+version: string, 
+/**
+ * The register's version.
+ */
+register: number, 
+/**
+ * This device, short.
+ */
+device: string, 
+/**
+ * Who has written in it, the one heard of last first.
+ */
+devices: Array<DeviceRow>, 
+/**
+ * Acts of all devices.
+ */
+acts: number, 
+/**
+ * Of these, kept but not understood by this version.
+ */
+not_understood: number, 
+/**
+ * Acts that the shared folder does not hold yet; null: there is no folder, or it is not there.
+ */
+unsent: number | null, 
+/**
+ * The last full check that came to its end.
+ */
+last_check: LastCheck | null, 
+/**
+ * Where backups go, and the last one.
+ */
+backup: BackupView, 
+/**
+ * Bytes on this device.
+ */
+storage: Storage, 
+/**
+ * Copies taken before something that changed much, newest first.
+ */
+snapshots: Array<BackupRow>, 
+/**
+ * The folder shared with other devices.
+ */
+shared_folder: string | null, };
 
 export type CheckRow = { 
 /**
@@ -114,9 +302,249 @@ last: ActRow | null,
 /**
  * What was being typed and is not saved.
  */
-drafts: Array<DraftRow>, };
+drafts: Array<DraftRow>, 
+/**
+ * Days for which acts have had no good backup, when they are too many.
+ */
+backup_old: number | null, 
+/**
+ * What the last full check found; empty when sound.
+ */
+trouble: Array<string>, };
+
+export type Clash = "two_rounds" | "ended_twice" | "after_ending" | "removed_and_used" | "one_tag" | "one_spot" | "one_strain";
+
+export type Closed = "newer" | "damaged";
+
+export type Contradiction = { 
+/**
+ * How.
+ */
+kind: Clash, 
+/**
+ * What a person calls it: a tag or a name; empty when it has none.
+ */
+name: string, 
+/**
+ * The day it is about, where it is about one.
+ */
+day: string | null, 
+/**
+ * The logs, rounds, spots or strains.
+ */
+ids: Array<string>, 
+/**
+ * The words that differ, e.g. the reasons of two endings.
+ */
+words: Array<string>, };
+
+export type ContradictionsShow = Record<symbol, never>;
+
+export type ContradictionsView = { 
+/**
+ * By kind, then by name.
+ */
+contradictions: Array<Contradiction>, };
+
+export type Counts = { 
+/**
+ * Acts, of all devices.
+ */
+acts: number, 
+/**
+ * Logs.
+ */
+logs: number, 
+/**
+ * Entries in the record.
+ */
+entries: number, 
+/**
+ * Photos kept with it.
+ */
+photos: number, };
+
+export type CsvLook = { 
+/**
+ * The file's text.
+ */
+text?: string | null, 
+/**
+ * The file's bytes, base64.
+ */
+base64?: string | null, 
+/**
+ * What parts its cells; null: to be guessed.
+ */
+delimiter?: Delimiter | null, };
+
+export type CsvTake = { 
+/**
+ * The file's text.
+ */
+text?: string | null, 
+/**
+ * The file's bytes, base64.
+ */
+base64?: string | null, 
+/**
+ * What parts its cells; null: to be guessed.
+ */
+delimiter?: Delimiter | null, 
+/**
+ * What a row is.
+ */
+what: What, 
+/**
+ * Which column says what, counted from 0.
+ */
+columns: { [key in Meaning]?: number }, 
+/**
+ * The order of a day's parts.
+ */
+dates: DateOrder, 
+/**
+ * What lengths are written in.
+ */
+lengths: LengthUnit, 
+/**
+ * What weights are written in.
+ */
+weights: WeightUnit, 
+/**
+ * What logs carry where no cell says it.
+ */
+mushroom?: Mushroom | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type CsvTried = { 
+/**
+ * Rows that can be taken in.
+ */
+good: number, 
+/**
+ * Rows that can't.
+ */
+bad: number, 
+/**
+ * Everything that is wrong with those.
+ */
+refused: Array<Refused>, 
+/**
+ * Logs whose tag another live log bears, or one further up: a warning, no refusal.
+ */
+same_tag: number, 
+/**
+ * The first good rows as they would be kept.
+ */
+sample: Array<Sample>, };
+
+export type CsvTry = { 
+/**
+ * The file's text.
+ */
+text?: string | null, 
+/**
+ * The file's bytes, base64.
+ */
+base64?: string | null, 
+/**
+ * What parts its cells; null: to be guessed.
+ */
+delimiter?: Delimiter | null, 
+/**
+ * What a row is.
+ */
+what: What, 
+/**
+ * Which column says what, counted from 0.
+ */
+columns: { [key in Meaning]?: number }, 
+/**
+ * The order of a day's parts.
+ */
+dates: DateOrder, 
+/**
+ * What lengths are written in.
+ */
+lengths: LengthUnit, 
+/**
+ * What weights are written in.
+ */
+weights: WeightUnit, 
+/**
+ * What logs carry where no cell says it.
+ */
+mushroom?: Mushroom | null, };
+
+export type CsvView = { 
+/**
+ * How its letters are spelled.
+ */
+letters: Letters, 
+/**
+ * What parts its cells.
+ */
+delimiter: Delimiter, 
+/**
+ * Its first row.
+ */
+headers: Array<string>, 
+/**
+ * The first rows below.
+ */
+sample: Array<Array<string>>, 
+/**
+ * How many rows there are below.
+ */
+rows: number, 
+/**
+ * What the headers seem to say.
+ */
+guess: { [key in Meaning]?: number }, };
 
 export type Damage = "none" | "some" | "much";
+
+export type DateOrder = "ymd" | "dmy" | "mdy";
+
+export type Delimiter = "comma" | "semicolon" | "tab";
+
+export type DetailsCopy = Record<symbol, never>;
+
+export type DetailsView = { 
+/**
+ * Plain text without any word, name, place or path of the grower's.
+ */
+text: string, };
+
+export type DeviceRow = { 
+/**
+ * Its id.
+ */
+device: string, 
+/**
+ * The id's last six digits.
+ */
+short: string, 
+/**
+ * Its acts here.
+ */
+acts: number, 
+/**
+ * When the last of them was done, RFC 3339 with the local offset.
+ */
+last: string, 
+/**
+ * This device.
+ */
+mine: boolean, 
+/**
+ * Its clock, or the one here, is more than a day off.
+ */
+ahead: boolean, };
 
 export type Done = { 
 /**
@@ -200,7 +628,7 @@ photos: Array<PhotoRow>,
 /**
  * What was observed.
  */
-what: What, };
+what: Observed, };
 
 export type How = "seen" | "clean" | "skipped";
 
@@ -246,7 +674,25 @@ total: number,
 /**
  * What it found that is not as it should be; empty when sound.
  */
+found: Array<string>, 
+/**
+ * What came of it, e.g. the file it wrote; null until there is something.
+ */
+result: string | null, };
+
+export type LastCheck = { 
+/**
+ * When it ended, RFC 3339 with the local offset.
+ */
+at: string, 
+/**
+ * What was not as it should be; empty when sound.
+ */
 found: Array<string>, };
+
+export type LengthUnit = "mm" | "cm" | "in";
+
+export type Letters = "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
 
 export type Light = "system" | "day" | "lamp";
 
@@ -578,6 +1024,120 @@ export type LookFormAsk = {
  */
 log: Id, };
 
+export type Losers = { 
+/**
+ * The field.
+ */
+name: string, 
+/**
+ * The value that stands.
+ */
+stands: Version, 
+/**
+ * The last values of other devices that differ from it, newest first.
+ */
+others: Array<Version>, };
+
+export type LosersShow = { 
+/**
+ * The log.
+ */
+log: Id, };
+
+export type LosersView = { 
+/**
+ * Field by field.
+ */
+fields: Array<Losers>, };
+
+export type LostAct = { 
+/**
+ * The command's name.
+ */
+name: string, 
+/**
+ * Values for the sentence on screen.
+ */
+said: Record<string, any>, 
+/**
+ * When, RFC 3339 with the local offset.
+ */
+at: string, };
+
+export type Meaning = "tag" | "wood" | "d1" | "d2" | "d3" | "length" | "felled" | "mushroom" | "strain" | "strain_class" | "spawn" | "method" | "laid" | "spot" | "day" | "weight" | "caps" | "damaged_pct" | "by" | "note";
+
+export type MergeDo = { 
+/**
+ * The shared folder; null: the one that was set.
+ */
+folder?: string | null, 
+/**
+ * Makes a double tap one job.
+ */
+request: string, };
+
+export type MergeFolder = { 
+/**
+ * The folder; null: none.
+ */
+folder?: string | null, };
+
+export type MergePreview = { 
+/**
+ * The shared folder; null: the one that was set.
+ */
+folder?: string | null, };
+
+export type MergeView = { 
+/**
+ * Acts that are new here.
+ */
+new_acts: number, 
+/**
+ * Of these, kept but not understood by this version.
+ */
+not_understood: number, 
+/**
+ * Observations by kind, and things that are new here by kind.
+ */
+by_kind: { [key in string]: number }, 
+/**
+ * Fields that have a value here and would have another.
+ */
+changed_fields: number, 
+/**
+ * Photos to come.
+ */
+photos_to_come: number, 
+/**
+ * Devices whose clock is more than a day ahead.
+ */
+ahead: Array<string>, 
+/**
+ * Devices that exist twice: two copies of one register were written to.
+ */
+forked: Array<string>, 
+/**
+ * Files that are not complete.
+ */
+passed_over: Array<string>, 
+/**
+ * Acts that wait for earlier ones.
+ */
+waiting: number, 
+/**
+ * Acts that would go out.
+ */
+to_send: number, 
+/**
+ * Contradictions that are not there yet and would be.
+ */
+contradictions: Array<Contradiction>, 
+/**
+ * Twins that are not there yet and would be.
+ */
+twins: Array<Twins>, };
+
 export type Method = "drilled" | "totem";
 
 export type Mushroom = "shiitake" | "erinaceus" | "americanum";
@@ -585,6 +1145,48 @@ export type Mushroom = "shiitake" | "erinaceus" | "americanum";
 export type NoDusk = "no_place" | "sun_never_sets" | "never_dark" | "sun_never_rises";
 
 export type Nothing = Record<symbol, never>;
+
+export type Observed = { "kind": "look", 
+/**
+ * The cap stage, or nothing.
+ */
+seen: Stage, } | { "kind": "picking", 
+/**
+ * Weight, g; null: not weighed.
+ */
+grams: number | null, 
+/**
+ * Number of caps; null: not counted.
+ */
+caps: number | null, 
+/**
+ * Share damaged, per cent; null: not judged.
+ */
+damaged_pct: number | null, 
+/**
+ * By what.
+ */
+by: By | null, } | { "kind": "check", 
+/**
+ * The round.
+ */
+round: string, 
+/**
+ * How it was done.
+ */
+how: How, 
+/**
+ * Slugs and snails found.
+ */
+slugs: number, 
+/**
+ * Damage seen.
+ */
+damage: Damage, } | { "kind": "ending", 
+/**
+ * Why.
+ */
+why: Why, };
 
 export type PhotoKeep = { 
 /**
@@ -648,6 +1250,22 @@ mime: string,
  */
 taken: string | null, };
 
+export type PhotoShare = { 
+/**
+ * Its hash.
+ */
+hash: string, };
+
+export type PhotoShared = { 
+/**
+ * A name for the file: of it only the day and the first digits of its hash.
+ */
+name: string, 
+/**
+ * Its bytes, without the place and what else a camera wrote into it but the hour.
+ */
+base64: string, };
+
 export type PickingAdd = { 
 /**
  * The log.
@@ -706,6 +1324,42 @@ export type PickingFormAsk = {
  */
 log: Id, };
 
+export type PickingLine = { 
+/**
+ * The log's id.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * Weight, g.
+ */
+grams: number | null, 
+/**
+ * Number of caps.
+ */
+caps: number | null, 
+/**
+ * Share damaged, per cent.
+ */
+damaged_pct: number | null, 
+/**
+ * By what.
+ */
+by: By | null, 
+/**
+ * Anything else.
+ */
+note: string, };
+
+export type Place = "backups" | "snapshots";
+
 export type Range = { 
 /**
  * Mean over the logs.
@@ -724,7 +1378,87 @@ high: number,
  */
 n: number, };
 
+export type Refused = { 
+/**
+ * The row's number in a spreadsheet: headers are row 1.
+ */
+row: number, 
+/**
+ * The column, counted from 0; null: the row as a whole.
+ */
+column: number | null, 
+/**
+ * A fixed word for the reason.
+ */
+why: string, 
+/**
+ * Bounds and the like, for the sentence on screen.
+ */
+detail: Record<string, any>, 
+/**
+ * What stands in the cell, its first letters.
+ */
+text: string, };
+
 export type RegisterCheck = Record<symbol, never>;
+
+export type RestoreDo = { 
+/**
+ * The copy's name.
+ */
+name: string, 
+/**
+ * Where it lies.
+ */
+from: Place, 
+/**
+ * Makes a double tap one restore.
+ */
+request: string, };
+
+export type RestorePreview = { 
+/**
+ * The copy's name.
+ */
+name: string, 
+/**
+ * Where it lies.
+ */
+from: Place, };
+
+export type RestoreView = { 
+/**
+ * The copy's name.
+ */
+name: string, 
+/**
+ * When it was taken, RFC 3339 with the local offset here.
+ */
+at: string, 
+/**
+ * Its version; an older one is brought to today's.
+ */
+version: number, 
+/**
+ * What is in the register now; null: it is damaged and can't be counted.
+ */
+now: Counts | null, 
+/**
+ * What would be.
+ */
+then: Counts, 
+/**
+ * Acts that are done now and would not be, newest first, the first twenty.
+ */
+lost: Array<LostAct>, 
+/**
+ * How many there are.
+ */
+lost_count: number, 
+/**
+ * Photos of the copy that are neither here nor in the backup folder.
+ */
+photos_missing: number, };
 
 export type ReviewView = { 
 /**
@@ -910,6 +1644,8 @@ next: number | null,
  */
 spots: Array<RoundSpot>, };
 
+export type Sample = LogFields | PickingLine;
+
 export type SettingsSet = { 
 /**
  * The grower's name for the place; may be empty.
@@ -1032,6 +1768,32 @@ risk: Risk | null,
  */
 check: CheckRow | null, };
 
+export type Storage = { 
+/**
+ * The register with its log.
+ */
+register_bytes: number, 
+/**
+ * Photos, as they came.
+ */
+photo_bytes: number, 
+/**
+ * How many.
+ */
+photos: number, 
+/**
+ * Smaller pictures made from them.
+ */
+made_bytes: number, 
+/**
+ * Snapshots.
+ */
+snapshots_bytes: number, 
+/**
+ * Backups in their folder, without photos.
+ */
+backups_bytes: number, };
+
 export type StrainClass = "cold" | "warm" | "wide";
 
 export type StrainRow = { 
@@ -1078,6 +1840,76 @@ after_min: number,
  */
 why: NoDusk | null, };
 
+export type Twin = { 
+/**
+ * The entry.
+ */
+id: string, 
+/**
+ * The device that entered it.
+ */
+device: string, 
+/**
+ * Whether that is this one.
+ */
+mine: boolean, 
+/**
+ * Weight, g; null: not weighed.
+ */
+grams: number | null, 
+/**
+ * Number of caps; null: not counted.
+ */
+caps: number | null, 
+/**
+ * When it was entered, RFC 3339 with the local offset.
+ */
+at: string, };
+
+export type TwinAnswer = { 
+/**
+ * The entries.
+ */
+entries: Array<Id>, 
+/**
+ * Whether they are one picking.
+ */
+same: boolean, 
+/**
+ * The one that stays, when they are.
+ */
+keep?: Id | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type Twins = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * The pickings, oldest first.
+ */
+entries: Array<Twin>, };
+
+export type TwinsShow = Record<symbol, never>;
+
+export type TwinsView = { 
+/**
+ * Newest day first.
+ */
+twins: Array<Twins>, };
+
 export type Undo = { 
 /**
  * Which; null: the last one that can be.
@@ -1092,47 +1924,23 @@ export type Untold = "few_logs" | "too_young" | "no_weights";
 
 export type Verdict = "no_logs" | "none_fruited" | "too_few" | "one_wood" | "best" | "close";
 
-export type What = { "kind": "look", 
+export type Version = { 
 /**
- * The cap stage, or nothing.
+ * The value; a spot's or strain's name in place of its id.
  */
-seen: Stage, } | { "kind": "picking", 
+value: any, 
 /**
- * Weight, g; null: not weighed.
+ * The device.
  */
-grams: number | null, 
+device: string, 
 /**
- * Number of caps; null: not counted.
+ * When, RFC 3339 with the local offset.
  */
-caps: number | null, 
-/**
- * Share damaged, per cent; null: not judged.
- */
-damaged_pct: number | null, 
-/**
- * By what.
- */
-by: By | null, } | { "kind": "check", 
-/**
- * The round.
- */
-round: string, 
-/**
- * How it was done.
- */
-how: How, 
-/**
- * Slugs and snails found.
- */
-slugs: number, 
-/**
- * Damage seen.
- */
-damage: Damage, } | { "kind": "ending", 
-/**
- * Why.
- */
-why: Why, };
+at: string, };
+
+export type WeightUnit = "g" | "kg" | "oz" | "lb";
+
+export type What = "logs" | "pickings";
 
 export type Why = "spent" | "lost" | "discarded";
 
@@ -1249,7 +2057,17 @@ total: number,
 logs: Array<LogRow>, };
 
 export interface Commands {
+  care_show: { request: CareShow; reply: CareView };
+  details_copy: { request: DetailsCopy; reply: DetailsView };
+  backup_now: { request: BackupNow; reply: JobStarted };
+  backup_list: { request: BackupList; reply: BackupsView };
+  backup_folder: { request: BackupFolder; reply: Nothing };
+  restore_preview: { request: RestorePreview; reply: RestoreView };
+  restore_do: { request: RestoreDo; reply: JobStarted };
   chores_show: { request: ChoresShow; reply: ChoresView };
+  csv_look: { request: CsvLook; reply: CsvView };
+  csv_try: { request: CsvTry; reply: CsvTried };
+  csv_take: { request: CsvTake; reply: Done };
   yard_list: { request: YardList; reply: YardView };
   log_form: { request: LogFormAsk; reply: LogForm };
   log_add: { request: LogAdd; reply: Done };
@@ -1259,6 +2077,7 @@ export interface Commands {
   look_form: { request: LookFormAsk; reply: LookForm };
   look_add: { request: LookAdd; reply: Done };
   photo_keep: { request: PhotoKeep; reply: PhotoKept };
+  photo_share: { request: PhotoShare; reply: PhotoShared };
   picking_form: { request: PickingFormAsk; reply: PickingForm };
   picking_add: { request: PickingAdd; reply: Done };
   round_start: { request: RoundStart; reply: Done };
@@ -1269,6 +2088,16 @@ export interface Commands {
   spot_list: { request: SpotList; reply: SpotsView };
   spot_order: { request: SpotOrder; reply: Done };
   review_woods: { request: ReviewWoods; reply: ReviewView };
+  archive_write: { request: ArchiveWrite; reply: JobStarted };
+  archive_preview: { request: ArchivePreview; reply: ArchiveView };
+  archive_read: { request: ArchiveRead; reply: JobStarted };
+  merge_folder: { request: MergeFolder; reply: Nothing };
+  merge_preview: { request: MergePreview; reply: MergeView };
+  merge_do: { request: MergeDo; reply: JobStarted };
+  contradictions_show: { request: ContradictionsShow; reply: ContradictionsView };
+  twins_show: { request: TwinsShow; reply: TwinsView };
+  twin_answer: { request: TwinAnswer; reply: Done };
+  losers_show: { request: LosersShow; reply: LosersView };
   settings_show: { request: SettingsShow; reply: SettingsView };
   settings_set: { request: SettingsSet; reply: Done };
   light_set: { request: LightSet; reply: Nothing };

@@ -8,6 +8,7 @@ import { tagLabel, whatItIs } from '../components/log-line.js';
 import { endgrain } from '../components/endgrain.js';
 import { stageDrawing } from '../components/stages.js';
 import { capital, clockTime, dayName, minutes, when } from '../lib/format.js';
+import { deviceName } from '../lib/jobs.js';
 import { link } from '../lib/router.js';
 import { capsAt, sentence } from '../lib/words.js';
 
@@ -19,7 +20,8 @@ export function firstLog() {
     <h2>An empty yard</h2>
     <p>Shadeyard keeps the record of your logs: what each one is, when it pins, what you pick, what the slugs got.</p>
     <p>First, give it one log. A tag and a mushroom are enough; the rest can wait.</p>
-    <p class="acts"><a class="button button-main button-wide" id="add-log" href=${link('log-new')}>${icon('plus')} Add your first log</a></p>
+    <p class="acts"><a class="button button-main button-wide" id="add-log" href=${link('log-new')}>${icon('plus')} Add your first log</a>
+    <a class="button button-quiet" id="had-one" href=${link('care')}>I have a backup, an archive or a spreadsheet</a></p>
   </section>`;
 }
 
@@ -135,7 +137,7 @@ export function lastAct(view, on) {
   return html`<section aria-labelledby="last-title">
     <h2 id="last-title">Last act</h2>
     <div class="last-act">
-      <p>${sentence(last.name, last.said)} <span class="soft">${when(last.at, view.today)}</span>${last.undone ? html` <span class="soft">Taken back.</span>` : nothing}</p>
+      <p>${sentence(last.name, last.said)} <span class="soft">${when(last.at, view.today)}${last.mine ? '' : `, ${deviceName(last.device)}`}</span>${last.undone ? html` <span class="soft">Taken back.</span>` : nothing}</p>
       <p class="acts">${last.undoable && !last.undone ? html`<button type="button" class="button" id="undo-last" @click=${() => on.undo(last)}>${icon('undo')} Undo</button>` : nothing}
       <a class="button button-quiet" id="last-acts" href=${link('acts')}>Last acts</a></p>
     </div>

@@ -7,16 +7,18 @@ import { head } from '../components/frame.js';
 import { icon } from '../components/icons.js';
 import { dropDraft, keptDraft } from '../flow/draft.js';
 import * as light from '../lib/light.js';
+import * as standing from '../flow/standing.js';
 import { go, redraw, reload, tellTrouble, undo, write } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { ALL } from '../lib/topics.js';
+import { care } from './care.js';
 import { capsOut, firstLog, lastAct, tonight, tonightsRound, unfinished } from './parts.js';
 
 /** @import {ActRow, ChoresView} from '../api/types.js' */
 
 /** @typedef {{key: string, href: string, words: string}} Unfinished */
-/** @typedef {ChoresView & {unfinished: Unfinished[], busy: boolean, request: string, lamp: boolean}} View */
+/** @typedef {ChoresView & {unfinished: Unfinished[], twins: number, busy: boolean, request: string, lamp: boolean}} View */
 
 export const topics = ALL;
 export const frame = /** @type {const} */ ('tab');
@@ -24,9 +26,19 @@ export const title = () => 'Chores';
 
 /** @returns {Promise<View>} */
 export async function load() {
-  const chores = await call('chores_show', {});
+  const [chores, twins] = await Promise.all([call('chores_show', {}), waiting()]);
   const kept = await Promise.all(chores.drafts.filter(({ key }) => !key.startsWith('check:')).map(({ key }) => named(key)));
-  return { ...chores, unfinished: kept, busy: false, request: newRequest(), lamp: light.shown() === 'lamp' };
+  if (chores.trouble.length > 0 && !standing.closed()) await standing.look();
+  return { ...chores, unfinished: kept, twins, busy: false, request: newRequest(), lamp: light.shown() === 'lamp' };
+}
+
+/** How many pickings may be one; a register that cannot say so must not keep the chores away. */
+async function waiting() {
+  try {
+    return (await call('twins_show', {})).twins.length;
+  } catch {
+    return 0;
+  }
 }
 
 /**
@@ -51,6 +63,7 @@ export function render(view) {
   </span>`;
   return html`${head('Chores', { end })}
     ${view.total === 0 ? firstLog() : tonight(view, on)}
+    ${care(view)}
     ${capsOut(view)}
     ${unfinished(view, on)}
     ${lastAct(view, on)}`;

@@ -4,8 +4,10 @@
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { explain } from '../lib/explain.js';
 import { link } from '../lib/router.js';
+import { closedBanner, closedLine } from './banner.js';
 import { icon } from './icons.js';
 
+/** @import {Closed} from '../api/types.js' */
 /** @import {Refused} from '../api/call.js' */
 /** @import {Said, Shown} from '../flow/onshow.js' */
 /** @import {TemplateResult} from '../vendor/lit-html/lit-html.js' */
@@ -13,15 +15,19 @@ import { icon } from './icons.js';
 const TABS = /** @type {const} */ ([['chores', 'Chores'], ['yard', 'Yard'], ['review', 'Review']]);
 
 const QUIET = new Set(['round', 'photo']);
+/** Where what can be done about a closed yard is on the screen itself. */
+const ABOUT = new Set(['copy', 'archive']);
 
 /**
  * @param {Shown} shown
  * @param {{undo: (act: string) => void, hush: () => void, again: () => void}} on
+ * @param {Closed | null} closed why nothing can be written
  */
-export function frame(shown, on) {
+export function frame(shown, on, closed) {
   const kind = shown.trouble ? 'page' : shown.screen?.frame ?? 'page';
   return html`<div class=${`frame frame-${kind}`}>
     <main id="screen" class=${`screen screen-${shown.name}`}>
+      ${closed && shown.view !== null ? banner(closed, kind, shown.name) : nothing}
       ${shown.trouble ? troubled(shown.trouble, on.again) : shown.screen && shown.view !== null ? shown.screen.render(shown.view) : nothing}
     </main>
     <div class="foot">
@@ -30,6 +36,16 @@ export function frame(shown, on) {
       ${kind === 'tab' ? tabs(shown.name) : nothing}
     </div>
   </div>`;
+}
+
+/**
+ * @param {Closed} closed
+ * @param {string} kind
+ * @param {string} name
+ */
+function banner(closed, kind, name) {
+  if (QUIET.has(kind) || ABOUT.has(name)) return nothing;
+  return kind === 'tab' || name === 'care' ? closedBanner(closed) : closedLine();
 }
 
 /**

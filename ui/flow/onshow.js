@@ -8,6 +8,7 @@ import { newRequest } from '../lib/request.js';
 import { parse } from '../lib/router.js';
 import { touches } from '../lib/topics.js';
 import { sentence, warning } from '../lib/words.js';
+import { look } from './standing.js';
 
 /** @import {Refused} from '../api/call.js' */
 /** @import {Commands, Done} from '../api/types.js' */
@@ -200,9 +201,23 @@ export async function reload() {
  * @returns {Promise<Done>}
  */
 export async function write(name, request) {
-  const done = /** @type {Done} */ (await call(name, request));
-  await happened(done);
-  return done;
+  try {
+    const done = /** @type {Done} */ (await call(name, request));
+    await happened(done);
+    return done;
+  } catch (error) {
+    if (['too_new', 'damaged'].includes(asRefused(error).code)) void look().then((changed) => changed && redraw());
+    throw error;
+  }
+}
+
+/**
+ * Says what was done where no act is left to take back.
+ * @param {string} text
+ */
+export function tell(text) {
+  now.said = { text, act: null, alert: false, screens: 0 };
+  redraw();
 }
 
 /** @param {Done} done */

@@ -18,6 +18,12 @@ export const PATTERNS = /** @type {const} */ ({
   review: '/review',
   acts: '/acts',
   settings: '/settings',
+  care: '/care',
+  copy: '/care/:from/:name',
+  sharing: '/sharing',
+  archive: '/archive',
+  twins: '/twins',
+  'bring-in': '/bring-in',
 });
 
 /**

@@ -8,10 +8,12 @@ const ENTRIES = ['entry', 'look', 'photo', 'picking', 'check', 'ending'];
 export const LOGS = [...LOG, ...ENTRIES];
 export const SPOTS = ['spot', 'log'];
 export const SETTINGS = ['setting'];
+/** Pickings that may be one, and what was answered. */
+export const TWINS = [...LOGS, 'apart'];
 /** Any act at all. */
 export const ALL = ['*'];
 
-const KNOWN = new Set([...LOGS, ...SPOTS, ...SETTINGS, 'round']);
+const KNOWN = new Set([...TWINS, ...SPOTS, ...SETTINGS, 'round']);
 
 /**
  * @param {readonly string[]} shown the topics of the screen on show; none: it never reloads by itself

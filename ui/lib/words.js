@@ -3,7 +3,7 @@
 
 import { capital, count, dayName, grams, listed } from './format.js';
 
-/** @import {By, Damage, Why, How, LogRow, Method, Mushroom, Spawn, Stage, State, StrainClass} from '../api/types.js' */
+/** @import {By, Damage, Why, How, LogRow, Meaning, Method, Mushroom, Spawn, Stage, State, StrainClass} from '../api/types.js' */
 
 /** @type {Record<Mushroom, string>} */
 export const MUSHROOM = { shiitake: 'shiitake', erinaceus: 'lion’s mane', americanum: 'bear’s head' };
@@ -67,7 +67,21 @@ export const FIELD = {
   damaged_pct: 'damaged', by: 'damaged by', day: 'day', lat: 'latitude', lon: 'longitude', place: 'place',
   night_after_min: 'minutes after dark', slugs: 'slugs', seen: 'what was seen', photos: 'photos', photo: 'photo',
   log: 'log', round: 'round', act: 'act', spots: 'spots', why: 'why', walk: 'walking order', name: 'name', value: 'setting', ended: 'end of the round', void: 'being in the register', key: 'draft',
+  d1_mm: 'thickness', d2_mm: 'second thickness', d3_mm: 'third thickness', folder: 'folder', file: 'file', text: 'spreadsheet', columns: 'columns',
+  picking: 'picking', entries: 'pickings', keep: 'picking that stays', job: 'work',
 };
+
+/** What a column of a spreadsheet can say. @type {Record<Meaning, string>} */
+export const MEANING = {
+  tag: 'tag', wood: 'wood', d1: 'thickness', d2: 'thickness, second', d3: 'thickness, third', length: 'length', felled: 'felled', mushroom: 'mushroom',
+  strain: 'strain', strain_class: 'strain class', spawn: 'spawn', method: 'method', laid: 'laid', spot: 'spot', day: 'day of the picking', weight: 'weight',
+  caps: 'caps', damaged_pct: 'per cent damaged', by: 'damaged by', note: 'note',
+};
+
+/** @param {string} meaning */
+export function meaningName(meaning) {
+  return MEANING[/** @type {Meaning} */ (meaning)] ?? meaning;
+}
 
 /** @param {string} field */
 export function fieldName(field) {
@@ -137,6 +151,8 @@ export function sentence(name, said) {
     case 'round_end': return `Night round of ${dayName(said.day)} ended: ${said.done} of ${count(said.logs, 'log')} seen, ${count(said.slugs, 'slug')}.`;
     case 'spot_order': return 'Walking order of the spots changed.';
     case 'settings_set': return 'Place and time of the night round kept.';
+    case 'twin_answer': return `Log ${said.tag}, ${dayName(said.day)}: ${said.same ? 'one picking, entered twice' : `${said.n} pickings, each its own`}.`;
+    case 'csv_take': return `${said.what === 'logs' ? count(said.n, 'log') : count(said.n, 'picking')} taken in from a spreadsheet.`;
     case 'undo': return takenBack(said);
     default: return `${capital(name.replace(/_/g, ' '))}.`;
   }
@@ -162,6 +178,7 @@ function kept(fields) {
  * @param {Record<string, any>} said
  */
 export function warning(name, said) {
+  if (name === 'csv_take' && said.same_tag > 0) return `Mind: ${said.same_tag === 1 ? 'one of them carries a tag' : `${said.same_tag} of them carry tags`} that another log carries too.`;
   if (name !== 'log_add' && name !== 'log_edit') return '';
   const same = said.same_tag > 0 ? `Mind: ${said.same_tag === 1 ? 'another log carries' : `${said.same_tag} other logs carry`} the tag ${said.tag} too.` : '';
   const conifer = said.conifer ? 'Mind: a conifer does not carry these mushrooms.' : '';

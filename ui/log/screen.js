@@ -5,12 +5,14 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { head } from '../components/frame.js';
 import { back } from '../flow/onshow.js';
+import { device } from '../flow/standing.js';
 import { link } from '../lib/router.js';
 import { LOGS } from '../lib/topics.js';
+import { others } from './others.js';
 import { acts, details, record, summary } from './parts.js';
 
-/** @import {LogView} from '../api/types.js' */
-/** @typedef {LogView} View */
+/** @import {Losers, LogView} from '../api/types.js' */
+/** @typedef {LogView & {losers: Losers[], mine: string}} View */
 
 export const topics = LOGS;
 export const title = (/** @type {View} */ view) => `Log ${view.row.tag}`;
@@ -19,8 +21,9 @@ export const title = (/** @type {View} */ view) => `Log ${view.row.tag}`;
  * @param {Record<string, string>} params
  * @returns {Promise<View>}
  */
-export function load({ log }) {
-  return call('log_show', { log });
+export async function load({ log }) {
+  const [shown, { fields }] = await Promise.all([call('log_show', { log }), call('losers_show', { log })]);
+  return { ...shown, losers: fields, mine: device() };
 }
 
 /** @param {View} view */
@@ -30,6 +33,7 @@ export function render(view) {
     ${summary(view)}
     ${acts(view)}
     ${details(view)}
+    ${others(view)}
     ${record(view)}`;
 }
 

@@ -1,17 +1,18 @@
 // One photo, as large as the screen.
-// It never changes or removes a photo. Invariant: Escape and back return to the log's page.
+// It never changes or removes a photo; a copy to hand on leaves out where it was taken. Invariant: Escape and back return to the log's page.
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
+import { handOut } from '../flow/hand-out.js';
 import { icon } from '../components/icons.js';
 import { photo } from '../components/photo.js';
 import { dayName } from '../lib/format.js';
-import { back } from '../flow/onshow.js';
+import { back, redraw, tellTrouble } from '../flow/onshow.js';
 import { link } from '../lib/router.js';
 import { entryWords } from '../log/parts.js';
 
 /** @import {LogView} from '../api/types.js' */
-/** @typedef {LogView & {hash: string}} View */
+/** @typedef {LogView & {hash: string, busy: boolean, saved: string}} View */
 
 export const topics = /** @type {string[]} */ ([]);
 export const frame = /** @type {const} */ ('photo');
@@ -22,7 +23,7 @@ export const title = (/** @type {View} */ view) => `Photo of log ${view.row.tag}
  * @returns {Promise<View>}
  */
 export async function load({ log, hash }) {
-  return { ...(await call('log_show', { log })), hash };
+  return { ...(await call('log_show', { log })), hash, busy: false, saved: '' };
 }
 
 /** @param {View} view */
@@ -36,12 +37,30 @@ export function render(view) {
     </div>
     <button type="button" class="photo-hold" id="photo-large" aria-label="Hold to brighten the photo">${photo(view.hash, 'large', `Photo of log ${view.row.tag}. ${words}`)}</button>
     ${words ? html`<p class="photo-words">${words}</p>` : nothing}
+    <p class="photo-acts"><button type="button" class="button" id="share" ?disabled=${view.busy} @click=${() => on.share(view)}>Save a copy without place</button></p>
+    <p class="photo-words" id="share-said" role="status">${view.saved}</p>
   </div>`;
 }
 
 export const on = {
   /** @param {View} view */
   close: (view) => back(link('log', { log: view.row.id })),
+
+  /** @param {View} view */
+  async share(view) {
+    if (view.busy) return;
+    Object.assign(view, { busy: true, saved: '' });
+    redraw();
+    try {
+      const { name, base64 } = await call('photo_share', { hash: view.hash });
+      handOut(name, base64);
+      view.saved = `Handed to the system to save as ${name}: look in the downloads folder. It is without the place, the camera’s number and its notes. The original stays as it is.`;
+    } catch (error) {
+      tellTrouble(error);
+    }
+    view.busy = false;
+    redraw();
+  },
 };
 
 /**

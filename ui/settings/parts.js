@@ -1,13 +1,14 @@
 // The groups of the settings.
 // They never call the backend. Invariant: what a setting changes is said beside it.
 
-import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { html } from '../vendor/lit-html/lit-html.js';
 import { chips, text } from '../components/field.js';
 import { icon } from '../components/icons.js';
 import { bytes, count } from '../lib/format.js';
+import { link } from '../lib/router.js';
 import { wrongAt } from '../flow/form.js';
 
-/** @import {JobView, Light} from '../api/types.js' */
+/** @import {Light} from '../api/types.js' */
 /** @import {Typed, View} from './screen.js' */
 
 /**
@@ -64,13 +65,8 @@ export function spots(view, on) {
   </section>`;
 }
 
-/**
- * @param {View} view
- * @param {{check: (view: View) => void, stop: (view: View) => void}} on
- */
-export function register(view, on) {
-  const { settings, job } = view;
-  const running = job?.state === 'running';
+/** @param {View} view */
+export function register({ settings }) {
   return html`<section class="sheet group" aria-labelledby="register-title">
     <h2 id="register-title">The register</h2>
     <dl class="facts">
@@ -80,22 +76,6 @@ export function register(view, on) {
       <div><dt>Register</dt><dd>${bytes(settings.register_bytes)}</dd></div>
       <div><dt>Shadeyard</dt><dd>${settings.version}</dd></div>
     </dl>
-    <p class="acts">
-      <button type="button" class="button" id="check" ?disabled=${running} @click=${() => on.check(view)}>Check the register</button>
-      ${running ? html`<button type="button" class="button button-quiet" id="check-stop" @click=${() => on.stop(view)}>Stop</button>` : nothing}
-    </p>
-    ${running && job ? html`<progress aria-label="Checking the register" max=${Math.max(1, job.total)} value=${job.done}></progress>` : nothing}
-    <p id="check-said" role="status">${job ? jobWords(job) : ''}</p>
-    ${job?.found.length ? html`<ul>${job.found.map((line) => html`<li>${line}</li>`)}</ul>` : nothing}
+    <p class="acts"><a class="button button-wide" id="care" href=${link('care')}>Care: health, backups, sharing</a></p>
   </section>`;
-}
-
-/** @param {JobView} job */
-function jobWords(job) {
-  switch (job.state) {
-    case 'running': return job.total ? `Checking, ${job.done} of ${job.total}…` : 'Checking…';
-    case 'cancelled': return 'The check was stopped. Nothing was changed.';
-    case 'failed': return 'The check could not be finished. Nothing was changed. Try once more.';
-    case 'done': return job.found.length ? `Found ${count(job.found.length, 'thing')} to look at. Nothing was changed; copy the yard folder somewhere safe.` : `Checked all ${job.total || ''} parts: the register is sound.`.replace('  ', ' ');
-  }
 }

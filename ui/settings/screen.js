@@ -1,5 +1,5 @@
-// Settings: the place and the wait after dark, the light, the walking order of the spots, and the register's health.
-// It never works out a time. Invariant: a check of the register runs in the background and can be stopped.
+// Settings: the place and the wait after dark, the light, the walking order of the spots, and the way to Care.
+// It never works out a time. Invariant: a setting refused keeps what was typed.
 
 import { html } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
@@ -15,27 +15,20 @@ import { link } from '../lib/router.js';
 import { SETTINGS, SPOTS } from '../lib/topics.js';
 import { lights, place, register, spots } from './parts.js';
 
-/** @import {JobView, Light, SettingsView, SpotRow} from '../api/types.js' */
+/** @import {Light, SettingsView, SpotRow} from '../api/types.js' */
 /** @import {Wrong} from '../flow/form.js' */
 
 /** @typedef {{place: string, lat: string, lon: string, after: string}} Typed */
-/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, light: Light, job: JobView | null, busy: boolean, wrong: Wrong | null, request: string, gone: boolean}} View */
+/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
 
 export const topics = [...SETTINGS, ...SPOTS];
 export const title = () => 'Settings';
-
-const POLL = 300;
 
 /** @returns {Promise<View>} */
 export async function load() {
   const [settings, list] = await Promise.all([call('settings_show', {}), call('spot_list', {})]);
   const typed = { place: settings.place, lat: String(settings.lat ?? ''), lon: String(settings.lon ?? ''), after: String(settings.night_after_min) };
-  return { settings, spots: list.spots, typed, light: settings.light, job: null, busy: false, wrong: null, request: newRequest(), gone: false };
-}
-
-/** @param {View} view */
-export function leave(view) {
-  view.gone = true;
+  return { settings, spots: list.spots, typed, light: settings.light, busy: false, wrong: null, request: newRequest() };
 }
 
 /** @param {View} view */
@@ -46,7 +39,7 @@ export function render(view) {
     ${place(view, on)}
     ${lights(view, on)}
     ${spots(view, on)}
-    ${register(view, on)}`;
+    ${register(view)}`;
 }
 
 export const on = {
@@ -127,46 +120,4 @@ export const on = {
       view.busy = false;
     }
   },
-
-  /** @param {View} view */
-  async check(view) {
-    if (view.job?.state === 'running') return;
-    try {
-      const { job } = await call('register_check', {});
-      view.job = { job, state: 'running', done: 0, total: 0, found: [] };
-      redraw();
-      void follow(view, job);
-    } catch (error) {
-      tellTrouble(error);
-    }
-  },
-
-  /** @param {View} view */
-  async stop(view) {
-    if (!view.job) return;
-    try {
-      await call('job_cancel', { job: view.job.job });
-    } catch (error) {
-      tellTrouble(error);
-    }
-  },
 };
-
-/**
- * Asks how far the check is until it has ended or the screen is left.
- * @param {View} view
- * @param {string} job
- */
-async function follow(view, job) {
-  try {
-    while (!view.gone) {
-      view.job = await call('job_show', { job });
-      redraw();
-      if (view.job.state !== 'running') return;
-      await new Promise((later) => setTimeout(later, POLL));
-    }
-  } catch (error) {
-    view.job = null;
-    tellTrouble(error);
-  }
-}

@@ -1,7 +1,7 @@
 // The yard: the register as a list, searched by tag.
 // It never changes a log. Invariant: what is searched for stands in the address, so back returns to the same list.
 
-import { html } from '../vendor/lit-html/lit-html.js';
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { repeat } from '../vendor/lit-html/directives/repeat.js';
 import { call } from '../api/call.js';
 import { text } from '../components/field.js';
@@ -35,7 +35,8 @@ export function render(view) {
       ${text({ name: 'search', label: 'Find a log by its tag', value: view.search, keys: 'search', onInput: (value) => on.search(view, value) })}
     </div>
     <p class="soft" id="yard-count" role="status">${found(view)}</p>
-    <ul class="plain yard-list">${repeat(view.logs, (row) => row.id, (row) => html`<li>${logLine(row, view.today, link('log', { log: row.id }))}</li>`)}</ul>`;
+    <ul class="plain yard-list">${repeat(view.logs, (row) => row.id, (row) => html`<li>${logLine(row, view.today, link('log', { log: row.id }))}</li>`)}</ul>
+    ${view.search.trim() === '' ? html`<p class="acts"><a class="button button-quiet" id="bring-in" href=${link('bring-in')}>Bring in a spreadsheet</a></p>` : nothing}`;
 }
 
 /** @param {View} view */
