@@ -9,6 +9,8 @@
 )]
 
 mod demo;
+mod deny;
+mod faults;
 mod npm;
 mod prove;
 mod run;
@@ -35,6 +37,9 @@ cargo xtask NAME
   demo   make the demo yard: demo [FOLDER] [--until DAY] [--again]
   call   one backend command by hand: call NAME 'JSON' --yard FOLDER [--photo FILE] [--now INSTANT]
   prove  the property tests, long: prove [--cases N]
+  faults every case of every fault, long: faults [NAME]; prints the table
+  bench  how fast, beside a peer in the same run: bench merge | archive | records
+  deny   licences, known faults and sources of every crate: deny [CHECK ...] (needs cargo-deny)
   setup  only install what is missing
 ";
 
@@ -61,7 +66,10 @@ fn call(name: &str, rest: &[String]) -> Outcome {
         "types" => types::types(rest),
         "demo" => demo::demo(rest),
         "call" => yard::call(rest),
+        "deny" => deny::deny(rest),
         "prove" => prove::prove(rest),
+        "bench" => yard::bench(rest),
+        "faults" => faults::faults(rest),
         "setup" => setup::setup(setup::For::Tests),
         "help" | "--help" | "-h" => {
             print!("{USAGE}");

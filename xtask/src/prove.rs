@@ -23,7 +23,8 @@ pub fn prove(words: &[String]) -> Outcome {
     cases.parse::<u32>().map_err(|_| format!("--cases wants a whole number, not '{cases}'."))?;
     let names = properties(&Tree::of_the_repository()?);
     let mut rows = Vec::new();
-    for binary in binaries()? {
+    // The shell has no property, and is most of what there is to build.
+    for binary in binaries(&["--workspace", "--exclude", "shadeyard", "--exclude", "xtask"])? {
         for test in tests(&binary)? {
             if test.rsplit("::").next().is_some_and(|name| names.contains(name)) {
                 rows.push(row(&binary, test, cases)?);
@@ -98,10 +99,10 @@ fn block(code: &str) -> &str {
     code
 }
 
-fn binaries() -> Result<Vec<PathBuf>, String> {
-    // The shell has no property, and is most of what there is to build.
-    let words = "test --release --workspace --exclude shadeyard --exclude xtask --no-run --message-format=json-render-diagnostics";
-    let text = output("prove", &mut cargo(words.split(' ')))?;
+/// Builds the tests of the packages that `which` names; where they lie.
+pub fn binaries(which: &[&str]) -> Result<Vec<PathBuf>, String> {
+    let words = ["test", "--release", "--no-run", "--message-format=json-render-diagnostics"];
+    let text = output("build of the tests", cargo(words).args(which))?;
     let lines = text.lines().filter_map(|line| serde_json::from_str::<Value>(line).ok());
     Ok(lines
         .filter(|line| line["profile"]["test"] == Value::Bool(true))
@@ -109,8 +110,10 @@ fn binaries() -> Result<Vec<PathBuf>, String> {
         .collect())
 }
 
-fn tests(binary: &Path) -> Result<Vec<String>, String> {
-    let text = output("prove", &mut program(&binary.to_string_lossy(), ["--list", "--format=terse"]))?;
+/// The tests in a binary, by their paths.
+pub fn tests(binary: &Path) -> Result<Vec<String>, String> {
+    let text =
+        output("list of the tests", &mut program(&binary.to_string_lossy(), ["--list", "--format=terse"]))?;
     Ok(text.lines().filter_map(|line| line.strip_suffix(": test")).map(str::to_owned).collect())
 }
 

@@ -15,8 +15,12 @@ pub enum For {
     Window,
     /// Driving the window where there is no display.
     Walk,
-    /// The whole of the tests, faults included.
+    /// The whole of the tests, a share of the faults included.
     Tests,
+    /// All of the faults.
+    Faults,
+    /// What speed is compared with.
+    Bench,
 }
 
 /// The oldest Node whose test runner and modules we rely on.
@@ -25,6 +29,8 @@ const NODE: u32 = 18;
 const WINDOW: [&str; 3] = ["build-essential", "libwebkit2gtk-4.1-dev", "pkg-config"];
 const WALK: [&str; 2] = ["webkit2gtk-driver", "xvfb"];
 const TESTS: [&str; 2] = ["strace", "util-linux"];
+const FAULTS: [&str; 1] = ["faketime"];
+const BENCH: [&str; 1] = ["sqlite3"];
 
 /// Installs what is missing, then the npm parts.
 pub fn setup(for_what: For) -> Outcome {
@@ -56,6 +62,12 @@ fn wanted(for_what: For) -> Vec<&'static str> {
     }
     if for_what >= For::Tests {
         wanted.extend(TESTS);
+    }
+    if for_what >= For::Faults {
+        wanted.extend(FAULTS);
+    }
+    if for_what >= For::Bench {
+        wanted.extend(BENCH);
     }
     // A Node that came by another way than the system's packages serves as well.
     wanted.extend(["node", "npm"].iter().filter(|name| !on_path(name)).map(|name| match *name {
@@ -115,6 +127,12 @@ fn lacking(for_what: For) -> Vec<&'static str> {
     }
     if for_what >= For::Tests {
         tools.extend(["strace", "unshare", "git"]);
+    }
+    if for_what >= For::Faults {
+        tools.push("faketime");
+    }
+    if for_what >= For::Bench {
+        tools.push("sqlite3");
     }
     tools.into_iter().filter(|name| !on_path(name)).collect()
 }

@@ -3,9 +3,13 @@
 //! Never here: what a command means. Invariant: words pass unchanged.
 
 use crate::Outcome;
+use crate::setup::{For, setup};
 use crate::steps::{cargo, output, program, run, target};
 
 const YARD: [&str; 7] = ["run", "--quiet", "--package", "shadeyard-backend", "--bin", "yard", "--"];
+
+const RELEASE: [&str; 8] =
+    ["run", "--release", "--quiet", "--package", "shadeyard-backend", "--bin", "yard", "--"];
 
 /// `call NAME 'JSON' --yard FOLDER …`, as the user typed it.
 pub fn call(words: &[String]) -> Outcome {
@@ -17,6 +21,15 @@ pub fn call(words: &[String]) -> Outcome {
     }
     run("call", cargo(YARD).arg("call").args(words))
         .map_err(|_| "Not done: the reason stands above.".to_owned())
+}
+
+/// `bench NAME …`, in a release build; figures as JSON, each beside its peer of the same run.
+pub fn bench(words: &[String]) -> Outcome {
+    if words.is_empty() {
+        return Err("bench wants a name: merge, archive or records.".into());
+    }
+    setup(For::Bench)?;
+    run("bench", cargo(RELEASE).arg("bench").args(words))
 }
 
 /// The text of the types the pages are checked against.
