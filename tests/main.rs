@@ -11,8 +11,12 @@
 #![allow(clippy::disallowed_methods, reason = "tests make, break and look at files on purpose")]
 #![allow(missing_docs, reason = "a test's name is its document")]
 
+mod archive;
+mod care;
+mod crash;
 mod journeys;
 mod merge;
 mod migrations;
 mod outside;
+mod privacy;
 mod window;

@@ -204,8 +204,8 @@ fn without_ids(view: Value, seen: &mut BTreeMap<String, usize>) -> Value {
         Value::Array(all) => all.into_iter().map(|one| without_ids(one, seen)).collect(),
         Value::Object(all) => all
             .into_iter()
-            // How SQLite lays out its pages is no record.
-            .filter(|(name, _)| name != "register_bytes")
+            // How SQLite lays out its pages is no record; a device is named by the start of its id.
+            .filter(|(name, _)| name != "register_bytes" && name != "device")
             .map(|(name, one)| (name, without_ids(one, seen)))
             .collect(),
         other => other,

@@ -5,6 +5,7 @@
 mod bad_input;
 mod demo;
 mod first_logs;
+mod import;
 mod night;
 mod photos;
 mod taking_back;
@@ -43,6 +44,12 @@ impl Yard {
     pub fn restart(&mut self) {
         self.book = None;
         self.book = Some(commands::open(self.folder.path(), self.clock.clone()).expect("it opens again"));
+    }
+
+    /// Closes the register; what is left is its folder.
+    pub fn close(self) -> (TempDir, Clock) {
+        drop(self.book);
+        (self.folder, self.clock)
     }
 
     pub fn now(&self, rfc3339: &str) {

@@ -2,22 +2,28 @@
 //! Never a command's JSON: this is the book's own ground.
 //! Invariant: equal sets of acts give equal dumps.
 
+mod by_hand;
 mod converge;
 mod folders;
+mod hostile;
+mod skewed;
 
 use rusqlite::Connection;
 use rusqlite::types::Value;
 use serde_json::json;
+use shadeyard_backend::book::jobs::{JobState, JobView};
 use shadeyard_backend::book::{Book, Change, Clock, Intent, Plan};
 use shadeyard_backend::commands;
+use shadeyard_backend::error::Error;
 use std::collections::BTreeMap;
+use std::path::Path;
 use tempfile::TempDir;
 
 /// A book on a device of its own.
 pub struct Device {
     pub clock: Clock,
     pub book: Book,
-    folder: TempDir,
+    pub folder: TempDir,
 }
 
 impl Device {
@@ -48,9 +54,45 @@ impl Device {
         let _either = self.book.undo(intent, Some(act));
     }
 
+    /// Waits for a job.
+    pub fn finished(&self, job: String) -> JobView {
+        waited(&self.book, &job)
+    }
+
     pub fn set(&self, id: &str, name: &str, value: impl Into<serde_json::Value>) -> String {
         self.act(vec![Change::set("log", id, name, value)])
     }
+}
+
+/// Waits for a job; its last view.
+pub fn waited(book: &Book, job: &str) -> JobView {
+    loop {
+        let view = book.jobs().show(job).expect("a job");
+        if view.state != JobState::Running {
+            return view;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(2));
+    }
+}
+
+/// Takes any bytes for a photo.
+pub fn any_bytes(_: &[u8]) -> Result<serde_json::Value, Error> {
+    Ok(json!({}))
+}
+
+/// All files below a folder with their bytes, but SQLite's own index; none when there is no folder.
+pub fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    for entry in std::fs::read_dir(folder).into_iter().flatten() {
+        let path = entry.expect("an entry").path();
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        if path.is_dir() {
+            found.extend(files(&path).into_iter().map(|(below, bytes)| (format!("{name}/{below}"), bytes)));
+        } else if !name.ends_with("-shm") {
+            found.insert(name, std::fs::read(&path).expect("a file"));
+        }
+    }
+    found
 }
 
 /// Everything that must be equal: shared tables, all field versions, what is derived, and the acts.

@@ -57,6 +57,19 @@ pub fn targets_are_wide(window: &Window, screen: &str, within: &str, least: u32)
     assert_eq!(found, json!([]), "{screen}: narrower or lower than {least} px");
 }
 
+/// Whether two pictures of the window show the same. Lines are smoothed a little differently by each thread that
+/// paints, so what is compared are the mean colours of squares of eight pixels.
+pub fn alike(one: &[u8], other: &[u8]) -> bool {
+    let [one, other] = [one, other].map(|png| {
+        let picture =
+            image::load_from_memory_with_format(png, image::ImageFormat::Png).expect("a PNG").to_rgb8();
+        let (width, height) = (picture.width() / 8, picture.height() / 8);
+        image::imageops::resize(&picture, width, height, image::imageops::FilterType::Triangle)
+    });
+    let most = one.iter().zip(other.iter()).map(|(a, b)| a.abs_diff(*b)).max();
+    one.dimensions() == other.dimensions() && most.is_some_and(|most| most <= 24)
+}
+
 /// What light a picture gives off: sums over all its pixels, each channel 0–255 as shown.
 pub struct Glow {
     /// Blue as a part of red.

@@ -16,10 +16,11 @@ use std::time::{Duration, Instant};
 const UP: Duration = Duration::from_secs(30);
 
 /// A child and all that it started.
-struct Group(Child);
+pub struct Group(pub Child);
 
 impl Group {
-    fn start(command: &mut Command) -> Self {
+    /// Starts a program at the head of a group of its own.
+    pub fn start(command: &mut Command) -> Self {
         let name = command.get_program().to_string_lossy().into_owned();
         match command.process_group(0).stdin(Stdio::null()).spawn() {
             Ok(child) => Self(child),
@@ -63,6 +64,11 @@ impl Screen {
         assert!(number.trim().parse::<u32>().is_ok(), "Xvfb came up: it said '{number}'");
         Self { _server: server, display: format!(":{}", number.trim()) }
     }
+
+    /// Its name, `:N`.
+    pub fn display(&self) -> &str {
+        &self.display
+    }
 }
 
 /// The driver, and through it the app.
@@ -97,6 +103,7 @@ impl Driver {
         {
             command.env(name, around.elsewhere.join(folder));
         }
+        say_where_downloads_go(around.elsewhere);
         command
             .env("TAURI_WEBVIEW_AUTOMATION", "true")
             .env("GSETTINGS_BACKEND", "memory")
@@ -112,6 +119,19 @@ impl Driver {
         }
         Self { _server: server, address: format!("http://127.0.0.1:{port}") }
     }
+}
+
+/// Where the system keeps what the app hands out.
+pub fn downloads(elsewhere: &Path) -> PathBuf {
+    elsewhere.join("downloads")
+}
+
+/// As a desktop says it (freedesktop.org's xdg-user-dirs).
+fn say_where_downloads_go(elsewhere: &Path) {
+    let (config, folder) = (elsewhere.join("config"), downloads(elsewhere));
+    fs::create_dir_all(&config).and_then(|()| fs::create_dir_all(&folder)).expect("folders of its own");
+    let says = format!("XDG_DOWNLOAD_DIR=\"{}\"\n", folder.display());
+    fs::write(config.join("user-dirs.dirs"), says).expect("it is said");
 }
 
 /// The app as cargo built it, beside the test binary's own folder.

@@ -11,7 +11,7 @@ use fantoccini::{Client, ClientBuilder, Locator, elements::Element, error::CmdEr
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 
-use super::children::{Driver, Screen, Surroundings, app, kill_app};
+use super::children::{Driver, Screen, Surroundings, app, downloads, kill_app};
 
 /// One step: a click, a wait for something to show.
 const STEP: Duration = Duration::from_secs(15);
@@ -213,6 +213,20 @@ impl Window {
     /// Waits until a script returns true.
     pub fn wait_until(&self, what: &str, script: &str) {
         self.wait_with(what, script, vec![]);
+    }
+
+    /// Waits until something outside the window is so.
+    pub fn wait_so(&self, what: &str, so: impl Fn() -> bool) {
+        let until = self.limit();
+        while !so() {
+            assert!(Instant::now() < until, "waited in vain for {what}");
+            std::thread::sleep(BEAT);
+        }
+    }
+
+    /// Where the system keeps what the window hands out.
+    pub fn downloads(&self) -> PathBuf {
+        downloads(self.elsewhere.path())
     }
 
     /// Runs a script in the page and returns what it returns.

@@ -7,13 +7,15 @@ use serde_json::{Value, json};
 
 use super::checks::{axe, no_sideways_scroll, targets_are_wide};
 use super::driver::Window;
-use super::yards::{EVENING, Yard, ask, photo, request};
+use super::yards::{EVENING, Yard, ask, done, merge, photo, pick, request};
 
 /// A yard where no screen is empty, and the address of every screen.
 fn full() -> (Yard, Vec<(&'static str, String)>) {
-    let yard = Yard::of_seven();
+    let shared = tempfile::tempdir().expect("a folder");
+    let (yard, other) = Yard::on_two_devices(shared.path());
     let log = yard.log("2");
     let (photo, round) = fill(&yard, &log);
+    let copy = apart(&yard, &other, shared.path());
     let screens = [
         ("chores", "chores".to_owned()),
         ("yard", "yard".to_owned()),
@@ -27,6 +29,12 @@ fn full() -> (Yard, Vec<(&'static str, String)>) {
         ("review", "review".to_owned()),
         ("acts", "acts".to_owned()),
         ("settings", "settings".to_owned()),
+        ("care", "care".to_owned()),
+        ("copy", format!("care/backups/{copy}")),
+        ("sharing", "sharing".to_owned()),
+        ("archive", "archive".to_owned()),
+        ("twins", "twins".to_owned()),
+        ("bring-in", "bring-in".to_owned()),
         ("round", format!("round/{round}")),
     ];
     (yard, screens.map(|(name, path)| (name, format!("#/{path}"))).to_vec())
@@ -61,6 +69,30 @@ fn fill(yard: &Yard, log: &str) -> (String, String) {
         let round = ask(book, "round_start", json!({"request": request()}));
         let text = |value: &Value| value.as_str().expect("text").to_owned();
         (text(&kept["hash"]), text(&round["said"]["round"]))
+    })
+}
+
+/// A backup, a merge with a second device that entered a picking and another wood for the same log, and a look
+/// taken since. Returns the backup's name.
+fn apart(yard: &Yard, other: &Yard, shared: &std::path::Path) -> String {
+    let (log, two) = (yard.log("6"), yard.log("2"));
+    let wood = |book: &_, wood: &str| {
+        let mut fields = ask(book, "log_show", json!({"log": two}))["fields"].clone();
+        fields["wood"] = json!(wood);
+        ask(book, "log_edit", json!({"log": two, "fields": fields, "request": request(), "draft": null}));
+    };
+    other.at(EVENING, |book| {
+        pick(book, &log, 400);
+        wood(book, "white-oak");
+        merge(book, shared);
+    });
+    yard.at("2026-10-03T21:05:00+02:00", |book| {
+        let name = done(book, "backup_now", json!({}))["result"].clone();
+        pick(book, &log, 420);
+        wood(book, "sugar-maple");
+        merge(book, shared);
+        ask(book, "merge_folder", json!({"folder": shared}));
+        name.as_str().expect("a name").to_owned()
     })
 }
 

@@ -9,8 +9,11 @@
     reason = "keeps pictures and deadlines of its own; the register goes by the backend"
 )]
 
+mod bring_in;
+mod care;
 mod checks;
-mod children;
+pub mod children;
+mod closed;
 mod driver;
 mod first;
 mod floor;
@@ -19,6 +22,7 @@ mod look;
 mod night;
 mod picking;
 mod settings;
+mod sharing;
 mod typed;
 mod walk;
-mod yards;
+pub mod yards;

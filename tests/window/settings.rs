@@ -48,6 +48,8 @@ fn a_check_of_the_register_says_that_it_is_sound() {
     let yard = Yard::of_seven();
     let window = Window::open("check", yard.folder(), EVENING);
     window.click("#settings");
+    window.click("#care");
+    window.wait_screen("Care");
     window.click("#check");
     window.wait_words("the register is sound");
     window.picture("1-sound");

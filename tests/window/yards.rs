@@ -48,6 +48,14 @@ impl Yard {
         yard
     }
 
+    /// The same yard on a second device, which has everything the first one had.
+    pub fn on_two_devices(shared: &Path) -> (Self, Self) {
+        let (mine, theirs) = (Self::of_seven(), Self::empty());
+        mine.at("2026-10-03T13:00:00+02:00", |book| merge(book, shared));
+        theirs.at("2026-10-03T13:01:00+02:00", |book| merge(book, shared));
+        (mine, theirs)
+    }
+
     /// Its folder.
     pub fn folder(&self) -> &Path {
         self.folder.path()
@@ -77,6 +85,33 @@ pub fn ask(book: &Book, name: &str, request: Value) -> Value {
         Ok(reply) => reply,
         Err(err) => panic!("{name}: {}", err.reply()),
     }
+}
+
+/// Begins long work and waits for its end; returns its last view.
+pub fn done(book: &Book, name: &str, request: Value) -> Value {
+    let job = ask(book, name, request)["job"].clone();
+    let until = std::time::Instant::now() + std::time::Duration::from_secs(60);
+    loop {
+        let view = ask(book, "job_show", json!({"job": job}));
+        if view["state"] != "running" {
+            assert_eq!(view["state"], "done", "{name}: {view}");
+            return view;
+        }
+        assert!(std::time::Instant::now() < until, "{name} ends: {view}");
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+}
+
+/// Meets the others in this folder.
+pub fn merge(book: &Book, shared: &Path) {
+    done(book, "merge_do", json!({"folder": shared, "request": request()}));
+}
+
+/// A picking of today, weighed.
+pub fn pick(book: &Book, log: &str, grams: u32) {
+    let picking = json!({"log": log, "day": null, "grams": grams, "caps": null, "damaged_pct": null, "by": null,
+        "note": "", "request": request(), "draft": null});
+    ask(book, "picking_add", picking);
 }
 
 /// A request id, as a form makes one.
