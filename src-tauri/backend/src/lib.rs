@@ -6,24 +6,34 @@
 
 pub mod book;
 pub mod commands;
+pub mod due;
 pub mod error;
 pub mod ids;
 pub mod measure;
 mod types;
+pub mod where_from;
 mod words;
 
+pub mod batches;
 pub mod care;
 pub mod chores;
+pub mod condition;
 pub mod import;
+pub mod lifting;
 pub mod logs;
 pub mod looks;
+pub mod moisture;
+pub mod moves;
 pub mod photos;
 pub mod pickings;
 pub mod review;
 pub mod rounds;
 pub mod settings;
 pub mod sharing;
+pub mod soaking;
 pub mod spots;
 pub mod strains;
 pub mod sun;
+pub mod tags;
+pub mod weather;
 pub mod woods;

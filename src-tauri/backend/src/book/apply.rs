@@ -43,6 +43,11 @@ impl Shape {
         kinds.chain(["entry"]).chain(self.things.keys().map(String::as_str))
     }
 
+    /// Names of the kinds of things.
+    pub(super) fn things(&self) -> impl Iterator<Item = &str> {
+        self.things.keys().map(String::as_str)
+    }
+
     fn thing_has(&self, kind: &str, column: &str) -> bool {
         column != "id" && self.things.get(kind).is_some_and(|c| c.contains(column))
     }

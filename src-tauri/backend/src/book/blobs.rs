@@ -55,7 +55,7 @@ impl Book {
                 .optional()?;
             tx.execute(
                 "INSERT INTO blob(hash, bytes, here, about) VALUES (?1, ?2, 1, ?3)
-                 ON CONFLICT(hash) DO UPDATE SET here = 1, bytes = ?2, about = ?3",
+                 ON CONFLICT(hash) DO UPDATE SET here = 1, bytes = ?2, about = ?3, moved = NULL",
                 params![hash, length, about.to_string()],
             )?;
             Ok(known == Some(true))
@@ -137,7 +137,7 @@ impl Book {
                 tx.prepare_cached("SELECT EXISTS(SELECT 1 FROM blob WHERE hash = ?1 AND here = 1)")?;
             let mut keep = tx.prepare_cached(
                 "INSERT INTO blob(hash, bytes, here, about) VALUES (?1, ?2, 1, ?3)
-                 ON CONFLICT(hash) DO UPDATE SET here = 1, bytes = ?2, about = ?3",
+                 ON CONFLICT(hash) DO UPDATE SET here = 1, bytes = ?2, about = ?3, moved = NULL",
             )?;
             for row in rows {
                 let here: bool = known.query_row([&row.hash], |r| r.get(0))?;
@@ -158,9 +158,7 @@ impl Book {
         check_name(hash)?;
         let bytes = match fs::read(path(&self.folder, hash)) {
             Ok(bytes) => bytes,
-            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
-                return Err(Error::Missing { what: "photo" });
-            }
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound => return self.moved(hash),
             Err(e) => return Err(e.into()),
         };
         if blake3::hash(&bytes).to_hex().as_str() == hash {
@@ -217,7 +215,7 @@ impl Book {
     /// `Missing` when it was never kept here.
     pub fn about_blob(&self, hash: &str) -> Result<Value> {
         let about: Option<String> = self.read(|conn| {
-            let sql = "SELECT about FROM blob WHERE hash = ?1 AND here = 1";
+            let sql = "SELECT about FROM blob WHERE hash = ?1 AND (here = 1 OR moved IS NOT NULL)";
             Ok(conn.query_row(sql, [hash], |r| r.get(0)).optional()?.flatten())
         })?;
         match about {

@@ -117,6 +117,13 @@ impl Moment {
         self.local().date_naive()
     }
 
+    /// Noon of a local day by this moment's offset, milliseconds since 1970.
+    pub fn noon_of(&self, day: NaiveDate) -> i64 {
+        const DAY_MS: i64 = 24 * 3_600_000;
+        let days = (day - NaiveDate::default()).num_days();
+        days * DAY_MS + DAY_MS / 2 - i64::from(self.offset_min) * 60_000
+    }
+
     /// RFC 3339 with the local offset, to the second.
     pub fn rfc3339(&self) -> String {
         self.local().to_rfc3339_opts(SecondsFormat::Secs, false)

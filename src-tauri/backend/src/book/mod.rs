@@ -14,6 +14,7 @@ pub mod copies;
 pub mod drafts;
 pub mod jobs;
 pub mod merge;
+pub mod moved;
 mod open;
 mod restore;
 mod thin;

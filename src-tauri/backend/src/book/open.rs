@@ -17,7 +17,14 @@ pub(super) const FILE: &str = "register.sqlite";
 /// How often, and after what pause each, the lock is asked for: two seconds in all.
 const LOCK_TRIES: u32 = 40;
 const LOCK_PAUSE: Duration = Duration::from_millis(50);
-const STEPS: &[M] = &[M::up(include_str!("migrations/0001.sql")), M::up(include_str!("migrations/0002.sql"))];
+const STEPS: &[M] = &[
+    M::up(include_str!("migrations/0001.sql")),
+    M::up(include_str!("migrations/0002.sql")),
+    M::up(include_str!("migrations/0003.sql")),
+    M::up(include_str!("migrations/0004.sql")),
+    M::up(include_str!("migrations/0005.sql")),
+    M::up(include_str!("migrations/0006.sql")),
+];
 
 /// Newest schema version this program knows.
 pub(super) fn known() -> i64 {
@@ -226,7 +233,7 @@ pub(super) fn beside(file: &Path, end: &str) -> PathBuf {
     PathBuf::from(name)
 }
 
-/// The schema as it is after all steps, for holding `schema.sql` against it.
+/// The schema as it is after all steps, without the tables that a full-text index makes for itself, for holding `schema.sql` against it.
 ///
 /// # Errors
 /// The register's own.
@@ -234,7 +241,10 @@ pub(super) fn beside(file: &Path, end: &str) -> PathBuf {
 pub fn fresh_schema() -> Result<String> {
     let mut conn = Connection::open_in_memory()?;
     migrate(&mut conn)?;
-    let mut list = conn.prepare("SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY rowid")?;
+    let mut list = conn.prepare(
+        "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL
+         AND tbl_name NOT IN (SELECT name FROM pragma_table_list WHERE type = 'shadow') ORDER BY rowid",
+    )?;
     let all = list.query_map([], |r| r.get::<_, String>(0))?;
     let all: Vec<String> = all.collect::<rusqlite::Result<_>>()?;
     Ok(all.join(";\n"))

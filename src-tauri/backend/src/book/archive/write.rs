@@ -370,9 +370,11 @@ fn rows_by_kind(conn: &Connection) -> Result<std::collections::BTreeMap<String, 
     Ok(found)
 }
 
-/// The blobs that should be here, each with the ending its file gets.
+/// The blobs that should be here or where they were moved to, each with the ending its file gets.
 fn blobs(conn: &Connection) -> Result<Vec<(String, String)>> {
-    let mut list = conn.prepare("SELECT hash, about ->> 'mime' FROM blob WHERE here = 1 ORDER BY hash")?;
+    let mut list = conn.prepare(
+        "SELECT hash, about ->> 'mime' FROM blob WHERE here = 1 OR moved IS NOT NULL ORDER BY hash",
+    )?;
     let rows = list.query_map([], |r| Ok((r.get::<_, String>(0)?, r.get::<_, Option<String>>(1)?)))?;
     let mut found = Vec::new();
     for row in rows {
@@ -381,6 +383,7 @@ fn blobs(conn: &Connection) -> Result<Vec<(String, String)>> {
             Some("image/jpeg") => "jpg",
             Some("image/png") => "png",
             Some("image/webp") => "webp",
+            Some("image/heic") => "heic",
             _ => "bin",
         };
         found.push((hash, ending.to_owned()));

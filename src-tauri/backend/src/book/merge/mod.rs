@@ -152,7 +152,7 @@ impl Book {
     }
 
     /// Applies what an earlier version kept without understanding it, once for each version of the
-    /// schema: what this one understands counts from now on.
+    /// schema: what this one understands counts from now on. What is derived is worked out anew.
     pub(super) fn understand(&self, version: i64) -> Result<()> {
         let seen: Option<i64> = self.read(|conn| {
             let sql = "SELECT v FROM meta WHERE k = 'understood'";
@@ -163,6 +163,7 @@ impl Book {
         }
         self.write(|tx| {
             replay(self, tx)?;
+            (self.derive)(tx, &everything(tx, &self.shape())?)?;
             tx.execute("INSERT OR REPLACE INTO meta(k, v) VALUES ('understood', ?1)", [version])?;
             Ok(())
         })
@@ -172,6 +173,22 @@ impl Book {
     fn latest(&self) -> i64 {
         self.moment().ms.saturating_add(AHEAD_MS)
     }
+}
+
+/// Every thing and entry of the register.
+fn everything(conn: &Connection, shape: &Shape) -> Result<Touched> {
+    let mut all = Touched::default();
+    for kind in shape.things() {
+        let mut list = conn.prepare(&format!("SELECT id FROM \"{kind}\""))?;
+        for id in list.query_map([], |r| r.get(0))? {
+            all.things.insert((kind.to_owned(), id?));
+        }
+    }
+    let mut list = conn.prepare("SELECT id FROM entry")?;
+    for id in list.query_map([], |r| r.get(0))? {
+        all.entries.insert(id?);
+    }
+    Ok(all)
 }
 
 /// How long work that takes acts in is watched.
