@@ -1,59 +1,40 @@
-//! Commands about logs: the yard's list, a log's page, adding, changing, ending.
+//! Commands about logs: the yard's list, a log's page, adding one and many, changing, ending, a lost tag.
 //! Never what grows on a log: looks, pickings and rounds have that.
 //! Invariant: a log is told as it is; only what cannot be true is refused.
 
 use super::naming::Naming;
 use super::record::{self, Entry};
-use super::rows::{self, Log, LogRow};
-use super::rules::{LogFields, Why, next_tag};
+use super::rows::{self, Here, Log, LogRow};
+use super::rules::first_fruit::{Alike, Wait, Window, wait, window};
+use super::rules::follows::{Kind, follows};
+use super::rules::{LogFields, State, Why, next_tag};
+use crate::batches::rows as batches;
+use crate::batches::rules::{Freshness, freshness};
 use crate::book::{Book, Change, Done, Intent, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
-use crate::measure::{self, natural_order};
+use crate::measure;
+use crate::photos::growth::Growth;
+use crate::photos::rows as photos;
 use crate::settings::rows::here;
 use crate::spots::rows as spots;
 use crate::strains::rows as strains;
-use crate::woods::rules as woods;
+use crate::where_from::{Mark, WhereFrom};
+use crate::woods::rows as woods;
+use crate::woods::rules::{Life, Rating, life_of, life_years};
 use chrono::NaiveDate;
+use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use ts_rs::TS;
 
-/// Asks for the yard's logs.
-#[derive(Debug, Deserialize, TS)]
-#[serde(deny_unknown_fields)]
-pub struct YardList {
-    /// Part of a tag; empty for all.
-    pub search: String,
-}
+mod lost;
+mod many;
+mod yard;
 
-/// The yard's logs.
-#[derive(Debug, Serialize, TS)]
-pub struct YardView {
-    /// The local day.
-    pub today: NaiveDate,
-    /// Logs in the register.
-    pub total: usize,
-    /// Those asked for, by tag; an exact match first.
-    pub logs: Vec<LogRow>,
-}
-
-/// `yard_list`
-///
-/// # Errors
-/// The register's own.
-pub fn yard_list(book: &Book, ask: YardList) -> Result<YardView> {
-    let search = ask.search.trim().to_lowercase();
-    book.read(|conn| {
-        let here = here(conn, book.moment())?;
-        let all = rows::all(conn, here)?;
-        let total = all.len();
-        let found = |log: &Log| log.row.tag.to_lowercase().contains(&search);
-        let mut logs: Vec<LogRow> = all.into_iter().filter(found).map(|l| l.row).collect();
-        logs.sort_by_key(|row| row.tag.to_lowercase() != search);
-        Ok(YardView { today: here.today, total, logs })
-    })
-}
+pub use lost::{Candidate, LogRetag, LostTagFind, LostTagView, log_retag, lost_tag_find};
+pub use many::{LogsAdd, Size, logs_add};
+pub use yard::{Choice, YardChoices, YardList, YardView, yard_list};
 
 /// Asks for what the form about a log needs.
 #[derive(Debug, Deserialize, TS)]
@@ -79,6 +60,8 @@ pub struct WoodChoice {
     pub shiitake: Option<u8>,
     /// Fitness for Hericium.
     pub hericium: Option<u8>,
+    /// Whether it is one of the grower's own.
+    pub own: bool,
 }
 
 /// What the form about a log needs.
@@ -92,6 +75,10 @@ pub struct LogForm {
     pub strains: Vec<strains::StrainRow>,
     /// Spots in walking order.
     pub spots: Vec<spots::SpotRow>,
+    /// Batches of wood, the newest first.
+    pub batches: Vec<batches::BatchRow>,
+    /// Spawn lots, the newest first.
+    pub lots: Vec<strains::LotRow>,
     /// A tag that is free.
     pub next_tag: String,
     /// The log's fields when one is changed.
@@ -112,29 +99,30 @@ pub fn log_form(book: &Book, ask: LogFormAsk) -> Result<LogForm> {
         };
         Ok(LogForm {
             today: here.today,
-            woods: wood_choices(),
+            woods: wood_choices(conn)?,
             strains: strains::all(conn)?,
             spots: spots::all(conn)?,
+            batches: batches::all(conn)?,
+            lots: strains::lots(conn)?,
             next_tag: next_tag(all.iter().map(|l| l.row.tag.as_str())),
             fields,
         })
     })
 }
 
-fn wood_choices() -> Vec<WoodChoice> {
-    let mut all: Vec<WoodChoice> = woods::woods()
-        .iter()
+fn wood_choices(conn: &Connection) -> Result<Vec<WoodChoice>> {
+    let woods = woods::all(conn)?.into_iter();
+    Ok(woods
         .map(|w| WoodChoice {
-            id: w.id.clone(),
-            name: w.name.clone(),
-            scientific: w.scientific.clone(),
+            own: w.own.is_some(),
+            id: w.id,
+            name: w.name,
+            scientific: w.scientific,
             conifer: w.conifer,
-            shiitake: w.shiitake.map(woods::Rating::middle),
-            hericium: w.hericium.map(woods::Rating::middle),
+            shiitake: w.shiitake.map(Rating::middle),
+            hericium: w.hericium.map(Rating::middle),
         })
-        .collect();
-    all.sort_by(|a, b| natural_order(&a.name, &b.name));
-    all
+        .collect())
 }
 
 /// Adds a log.
@@ -169,7 +157,7 @@ pub fn log_add(book: &Book, ask: LogAdd) -> Result<Done> {
         let said = json!({
             "log": id, "tag": fields.tag, "mushroom": fields.mushroom.word(),
             "same_tag": rows::same_tag(conn, &fields.tag, id.as_str())?.len(),
-            "conifer": is_conifer(&fields),
+            "conifer": is_conifer(conn, &fields)?,
         });
         Ok(Plan::new(changes, said))
     })
@@ -221,13 +209,14 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
         }
         let same = rows::same_tag(conn, &fields.tag, id)?.len();
         let said = json!({"log": id, "tag": fields.tag, "fields": changed, "same_tag": same,
-            "conifer": is_conifer(&fields)});
+            "conifer": is_conifer(conn, &fields)?});
         Ok(Plan::new(changes, said))
     })
 }
 
-fn is_conifer(fields: &LogFields) -> bool {
-    fields.wood.as_deref().and_then(woods::wood).is_some_and(|w| w.conifer)
+fn is_conifer(conn: &Connection, fields: &LogFields) -> Result<bool> {
+    let Some(id) = &fields.wood else { return Ok(false) };
+    Ok(woods::one(conn, id)?.is_some_and(|w| w.conifer))
 }
 
 /// Ends a log's watch.
@@ -258,19 +247,44 @@ pub fn log_end(book: &Book, ask: LogEnd) -> Result<Done> {
     let intent = Intent { name: "log_end", request: &ask.request, draft: ask.draft.as_deref() };
     book.act(intent, |conn| {
         let moment = book.moment();
-        let log = rows::one(conn, ask.log.as_str(), here(conn, moment)?)?;
-        if log.ended.is_some() {
-            return Err(Error::conflict("ended_already", Value::Null));
-        }
-        let day = ask.day.unwrap_or_else(|| moment.day());
-        if day > moment.day() {
+        let here = here(conn, moment)?;
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        let day = ask.day.unwrap_or(here.today);
+        if day > here.today {
             return Err(Error::invalid("day", "future"));
         }
+        follows(Kind::Ending, &log.facts, here.on(day)).asked()?;
         let note = measure::text_within("note", &ask.note, measure::NOTE_CHARS)?;
         let row = json!({"log": log.row.id, "day": day, "at": moment.ms, "zone": moment.zone(), "note": note,
             "why": ask.why});
         let said = json!({"log": log.row.id, "tag": log.row.tag, "why": ask.why});
         Ok(Plan::new(vec![Change::put("ending", &book.new_id(), row)], said))
+    })
+}
+
+/// Takes a log's ending back: a lent log is here again, a stolen one was found, a spent one fruits.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct LogUnend {
+    /// The log.
+    pub log: Id,
+    /// Makes a double tap one act.
+    pub request: String,
+}
+
+/// `log_unend`
+///
+/// # Errors
+/// `Missing`, or `Conflict` when it has not ended.
+pub fn log_unend(book: &Book, ask: LogUnend) -> Result<Done> {
+    let intent = Intent { name: "log_unend", request: &ask.request, draft: None };
+    book.act(intent, |conn| {
+        let here = here(conn, book.moment())?;
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        follows(Kind::Unending, &log.facts, here.on(here.today)).asked()?;
+        let changes = rows::endings(conn, &log.row.id)?.iter().map(|id| Change::void(id)).collect();
+        let said = json!({"log": log.row.id, "tag": log.row.tag, "why": log.facts.ended});
+        Ok(Plan::new(changes, said))
     })
 }
 
@@ -297,6 +311,27 @@ pub struct LogView {
     pub same_tag: Vec<String>,
     /// Its record, newest first.
     pub entries: Vec<Entry>,
+    /// When first fruit may be expected; null once it fruited, or when its laying is not known.
+    pub first_fruit: Option<Window>,
+    /// Years it is expected to bear.
+    pub life: Expected,
+    /// How long its wood can still wait; empty once it is laid, or when nobody knows the felling.
+    pub fresh: Vec<Freshness>,
+    /// Its batch's name.
+    pub batch_name: Option<String>,
+    /// Its spawn lot's name.
+    pub lot_name: Option<String>,
+    /// How fast its caps grow, when they were measured in photos.
+    pub growth: Option<Growth>,
+}
+
+/// Years that a log is expected to bear, counted from laying.
+#[derive(Debug, Serialize, TS)]
+pub struct Expected {
+    /// How many.
+    pub years: Life,
+    /// Where they come from.
+    pub from: WhereFrom,
 }
 
 /// `log_show`
@@ -307,13 +342,63 @@ pub fn log_show(book: &Book, ask: LogShow) -> Result<LogView> {
     book.read(|conn| {
         let here = here(conn, book.moment())?;
         let log = rows::one(conn, ask.log.as_str(), here)?;
+        let lot = log.lot.as_deref().map(|id| strains::lot(conn, id)).transpose()?;
+        let batch = log.batch.as_deref().map(|id| batches::one(conn, id)).transpose()?.flatten();
+        let waits = log.row.state == State::Waiting;
         Ok(LogView {
+            first_fruit: first_fruit(conn, &log, here)?,
+            life: expected(conn, &log)?,
+            fresh: if waits { freshness(log.felled.as_ref(), here.today, here.southern) } else { Vec::new() },
+            batch_name: batch.map(|b| b.fields.name),
+            lot_name: lot.map(|l| l.fields.name),
             today: here.today,
             litres: measure::litres(&log.row.d_mm, log.row.length_mm),
             same_tag: rows::same_tag(conn, &log.row.tag, &log.row.id)?,
             fields: rows::fields(conn, &log)?,
             entries: record::of(conn, &log.row.id)?,
+            growth: photos::growth(conn, &log.row.id)?,
             row: log.row,
         })
     })
+}
+
+/// When first fruit may be expected of a laid log that never fruited, by what the yard's logs alike did.
+fn first_fruit(conn: &Connection, log: &Log, here: Here) -> Result<Option<Window>> {
+    let Some(laid) = log.facts.laid.as_ref().filter(|_| log.facts.first_fruit.is_none()) else {
+        return Ok(None);
+    };
+    if log.ended.is_some() {
+        return Ok(None);
+    }
+    let mine = alike(log);
+    let others = rows::all(conn, here)?;
+    let others = others.iter().filter(|other| other.row.id != log.row.id && mine.tells_of(&alike(other)));
+    let waits: Vec<Wait> = others.filter_map(|o| wait(&o.facts, here.today, here.southern)).collect();
+    Ok(window(&mine, laid, &waits, here.southern))
+}
+
+fn alike(log: &Log) -> Alike {
+    Alike {
+        mushroom: log.row.mushroom,
+        class: log.row.strain_class,
+        method: log.row.method,
+        spawn: log.spawn,
+    }
+}
+
+/// Years it is expected to bear: by its thickness when that was measured, else the published range.
+fn expected(conn: &Connection, log: &Log) -> Result<Expected> {
+    let wood = log.row.wood.as_deref().map(|id| woods::one(conn, id)).transpose()?.flatten();
+    let note = wood.as_ref().and_then(|w| w.note);
+    let n = log.row.d_mm.len();
+    if n == 0 {
+        let source = "University extension guides: 3–6 years";
+        return Ok(Expected {
+            years: life_of(note),
+            from: WhereFrom::new("life_published", Mark::Published, source),
+        });
+    }
+    let mean = log.row.d_mm.iter().sum::<i64>() as f64 / n as f64;
+    let from = WhereFrom::new("life_by_thickness", Mark::Common, "").with("mean_mm", mean.round());
+    Ok(Expected { years: life_years(mean, note), from })
 }

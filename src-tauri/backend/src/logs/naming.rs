@@ -4,7 +4,7 @@
 
 use super::rules::LogFields;
 use crate::book::Change;
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::spots::rows as spots;
 use crate::strains::rows as strains;
@@ -39,6 +39,7 @@ impl<'a> Naming<'a> {
     /// # Errors
     /// The register's own.
     pub fn columns(&mut self, fields: &LogFields) -> Result<Vec<(&'static str, Value)>> {
+        self.known(fields)?;
         let strain = self.strain(fields)?;
         let spot = fields.spot.as_deref().map(|name| self.spot(name)).transpose()?;
         let d = |n: usize| json!(fields.d_mm.get(n));
@@ -56,8 +57,35 @@ impl<'a> Naming<'a> {
             ("method", json!(fields.method)),
             ("laid", json!(fields.laid)),
             ("spot", json!(spot)),
+            ("batch", json!(fields.batch)),
+            ("lot", json!(fields.lot)),
             ("note", json!(fields.note)),
         ])
+    }
+
+    /// What is named by its id must be in the register; what was taken out still is.
+    fn known(&self, fields: &LogFields) -> Result<()> {
+        let there = |sql: &str, id: &str| -> Result<bool> {
+            Ok(self.conn.prepare_cached(sql)?.query_row([id], |r| r.get(0))?)
+        };
+        let unknown = |field, id: &str| Err(Error::invalid_with(field, "unknown_word", json!({"word": id})));
+        if let Some(id) = &fields.wood
+            && crate::woods::rules::wood(id).is_none()
+            && !there("SELECT EXISTS(SELECT 1 FROM wood WHERE id = ?1)", id)?
+        {
+            return unknown("wood", id);
+        }
+        if let Some(id) = &fields.batch
+            && !there("SELECT EXISTS(SELECT 1 FROM batch WHERE id = ?1)", id)?
+        {
+            return unknown("batch", id);
+        }
+        if let Some(id) = &fields.lot
+            && !there("SELECT EXISTS(SELECT 1 FROM lot WHERE id = ?1)", id)?
+        {
+            return unknown("lot", id);
+        }
+        Ok(())
     }
 
     fn strain(&mut self, fields: &LogFields) -> Result<Option<String>> {

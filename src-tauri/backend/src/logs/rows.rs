@@ -2,6 +2,8 @@
 //! Never decides what a state means: that is in rules.
 //! Invariant: `log_state` holds only what can be worked out again from the record.
 
+use super::endgrain::{Drawn, Grain};
+use super::rules::follows::On;
 use super::rules::{self, Facts, LogFields, Method, Spawn, State, Why};
 use crate::book::Touched;
 use crate::error::{Error, Result};
@@ -11,6 +13,7 @@ use crate::strains::rules::{Mushroom, StrainClass};
 use chrono::NaiveDate;
 use rusqlite::{Connection, OptionalExtension, Row, params};
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 
 /// A log as it stands in a list.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
@@ -57,6 +60,14 @@ pub struct LogRow {
     pub unweighed: i64,
     /// The newest photo.
     pub photo: Option<String>,
+    /// Whether its batch or spawn lot is marked: what it carries is doubtful, and it stays out of
+    /// comparisons of strains.
+    pub doubtful: bool,
+    /// Another live log carries the same tag.
+    pub tag_twice: bool,
+    /// Its end-grain picture.
+    #[ts(as = "Drawn")]
+    pub grain: Grain,
 }
 
 /// A log with what the rules need to know of it.
@@ -70,6 +81,14 @@ pub struct Log {
     pub last_damage: Option<NaiveDate>,
     /// When its watch ended.
     pub ended: Option<NaiveDate>,
+    /// When its wood was felled.
+    pub felled: Option<Rough>,
+    /// The batch of wood it was cut with.
+    pub batch: Option<String>,
+    /// The spawn lot it was laid with.
+    pub lot: Option<String>,
+    /// The form its spawn came in.
+    pub spawn: Option<Spawn>,
 }
 
 /// Where and when: what turns a record into today's states.
@@ -81,12 +100,25 @@ pub struct Here {
     pub southern: bool,
 }
 
+impl Here {
+    /// An entry about `day`, for the table of what may follow.
+    pub fn on(self, day: NaiveDate) -> On {
+        On { day, today: self.today, southern: self.southern, soak_months: None }
+    }
+}
+
 const LOG: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.class, l.method,
     p.name AS spot, l.spot AS spot_id, l.laid, l.d1_mm, l.d2_mm, l.d3_mm, l.length_mm,
     s.last_seen, s.last_seen_day, s.last_seen_at, s.first_fruit, s.last_picked, s.last_picked_at,
     coalesce(s.pickings, 0) AS pickings, coalesce(s.grams, 0) AS grams, coalesce(s.unweighed, 0) AS unweighed,
-    s.last_damage, s.ended, s.ended_why, s.photo
+    s.last_damage, s.ended, s.ended_why, s.photo, s.rings, l.felled, l.batch, l.lot, l.spawn, w.name AS own_wood,
+    coalesce(b.doubtful = 1 AND b.void = 0, 0) OR coalesce(o.doubtful = 1 AND o.void = 0, 0) AS doubtful,
+    s.soaked_in, s.soaked_in_at, s.soaked_out, s.soaked_out_at, coalesce(s.soaks, 0) AS soaks, s.soaked_grams,
+    s.first_grams, s.first_grams_day, s.last_grams, s.last_grams_day, s.last_watered, s.last_tending_day,
+    s.ended IS NULL AND l.tag <> '' AND EXISTS(SELECT 1 FROM log x LEFT JOIN log_state q ON q.log = x.id
+      WHERE x.tag = l.tag AND x.id <> l.id AND x.void = 0 AND q.ended IS NULL) AS tag_twice
   FROM log l LEFT JOIN spot p ON p.id = l.spot LEFT JOIN strain t ON t.id = l.strain
+  LEFT JOIN wood w ON w.id = l.wood LEFT JOIN batch b ON b.id = l.batch LEFT JOIN lot o ON o.id = l.lot
   LEFT JOIN log_state s ON s.log = l.id WHERE l.void = 0";
 
 /// All live entries' logs, by tag in natural order.
@@ -96,6 +128,18 @@ const LOG: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.c
 pub fn all(conn: &Connection, here: Here) -> Result<Vec<Log>> {
     let mut list = conn.prepare_cached(LOG)?;
     let rows = list.query_map([], |r| log_of(r, here))?;
+    let mut logs: Vec<Log> = rows.collect::<rusqlite::Result<_>>()?;
+    logs.sort_by(|a, b| natural_order(&a.row.tag, &b.row.tag).then_with(|| a.row.id.cmp(&b.row.id)));
+    Ok(logs)
+}
+
+/// The logs at one spot, by tag in natural order.
+///
+/// # Errors
+/// The register's own.
+pub fn at_spot(conn: &Connection, spot: &str, here: Here) -> Result<Vec<Log>> {
+    let mut list = conn.prepare_cached(&format!("{LOG} AND l.spot = ?1"))?;
+    let rows = list.query_map([spot], |r| log_of(r, here))?;
     let mut logs: Vec<Log> = rows.collect::<rusqlite::Result<_>>()?;
     logs.sort_by(|a, b| natural_order(&a.row.tag, &b.row.tag).then_with(|| a.row.id.cmp(&b.row.id)));
     Ok(logs)
@@ -112,6 +156,7 @@ pub fn one(conn: &Connection, id: &str, here: Here) -> Result<Log> {
         .ok_or(Error::Missing { what: "log" })
 }
 
+#[allow(clippy::too_many_lines, reason = "a column a line")]
 fn log_of(r: &Row<'_>, here: Here) -> rusqlite::Result<Log> {
     let word = |name: &str| r.get::<_, Option<String>>(name);
     let laid = word("laid")?.and_then(|t| Rough::parse(&t).ok());
@@ -120,33 +165,43 @@ fn log_of(r: &Row<'_>, here: Here) -> rusqlite::Result<Log> {
     let last_seen = word("last_seen")?.as_deref().and_then(Stage::of);
     let last_seen_day: Option<NaiveDate> = r.get("last_seen_day")?;
     let last_picked: Option<NaiveDate> = r.get("last_picked")?;
-    let seen_key: (Option<NaiveDate>, Option<i64>) = (last_seen_day, r.get("last_seen_at")?);
-    let facts = Facts {
-        laid: laid.clone(),
-        mushroom,
-        class,
-        seen: last_seen.zip(last_seen_day),
-        seen_after_picking: seen_key > (last_picked, r.get("last_picked_at")?),
-        picked: last_picked,
-        first_fruit: r.get("first_fruit")?,
-        ended: word("ended_why")?.as_deref().and_then(Why::of),
-    };
+    let method = word("method")?.as_deref().and_then(Method::of);
+    let seen = last_seen.zip(last_seen_day);
+    let facts =
+        Facts { laid: laid.clone(), mushroom, class, method, seen, picked: last_picked, ..facts_of(r)? };
     let wood: Option<String> = r.get("wood")?;
     let d_mm: [Option<i64>; 3] = [r.get("d1_mm")?, r.get("d2_mm")?, r.get("d3_mm")?];
+    let d_mm: Vec<i64> = d_mm.into_iter().flatten().collect();
+    let (id, tag): (String, String) = (r.get("id")?, r.get("tag")?);
+    let state = rules::state(&facts, here.today, here.southern);
+    let grain = Grain {
+        id: id.clone(),
+        tag: tag.clone(),
+        d_mm: d_mm.clone(),
+        laid: laid.clone(),
+        state,
+        rings: word("rings")?,
+        today: here.today,
+        southern: here.southern,
+    };
     let row = LogRow {
-        id: r.get("id")?,
-        tag: r.get("tag")?,
-        wood_name: wood.as_deref().and_then(crate::woods::rules::wood).map(|w| w.name.clone()),
+        id,
+        tag,
+        wood_name: wood
+            .as_deref()
+            .and_then(crate::woods::rules::wood)
+            .map(|w| w.name.clone())
+            .or(word("own_wood")?),
         wood,
         mushroom: mushroom.unwrap_or(Mushroom::Shiitake),
         strain: word("strain")?.filter(|s| !s.is_empty()),
         strain_class: class,
-        method: word("method")?.as_deref().and_then(Method::of),
+        method,
         spot: r.get("spot")?,
         spot_id: r.get("spot_id")?,
-        state: rules::state(&facts, here.today, here.southern),
+        state,
         laid,
-        d_mm: d_mm.into_iter().flatten().collect(),
+        d_mm,
         length_mm: r.get("length_mm")?,
         last_seen,
         last_seen_day,
@@ -155,8 +210,45 @@ fn log_of(r: &Row<'_>, here: Here) -> rusqlite::Result<Log> {
         grams: r.get("grams")?,
         unweighed: r.get("unweighed")?,
         photo: r.get("photo")?,
+        doubtful: r.get("doubtful")?,
+        tag_twice: r.get("tag_twice")?,
+        grain,
     };
-    Ok(Log { row, facts, last_damage: r.get("last_damage")?, ended: r.get("ended")? })
+    Ok(Log {
+        row,
+        facts,
+        last_damage: r.get("last_damage")?,
+        ended: r.get("ended")?,
+        felled: word("felled")?.and_then(|t| Rough::parse(&t).ok()),
+        batch: r.get("batch")?,
+        lot: r.get("lot")?,
+        spawn: word("spawn")?.as_deref().and_then(Spawn::of),
+    })
+}
+
+/// The facts that `log_state` keeps as they are.
+fn facts_of(r: &Row<'_>) -> rusqlite::Result<Facts> {
+    let at = |name: &str| r.get::<_, Option<i64>>(name);
+    let day = |name: &str| r.get::<_, Option<NaiveDate>>(name);
+    let why = r.get::<_, Option<String>>("ended_why")?;
+    let (seen_at, picked_at) = (at("last_seen_at")?, at("last_picked_at")?);
+    Ok(Facts {
+        seen_at,
+        seen_after_picking: (day("last_seen_day")?, seen_at) > (day("last_picked")?, picked_at),
+        picked_at,
+        first_fruit: day("first_fruit")?,
+        soaked_in: day("soaked_in")?.zip(at("soaked_in_at")?),
+        soaked_out: day("soaked_out")?.zip(at("soaked_out_at")?),
+        soaks: r.get("soaks")?,
+        soaked_grams: at("soaked_grams")?,
+        first_grams: at("first_grams")?.zip(day("first_grams_day")?),
+        last_grams: at("last_grams")?.zip(day("last_grams_day")?),
+        last_watered: day("last_watered")?,
+        last_tending: day("last_tending_day")?,
+        ended: why.as_deref().and_then(Why::of),
+        ended_day: day("ended")?,
+        ..Facts::default()
+    })
 }
 
 /// The fields of a log as the grower gave them.
@@ -164,23 +256,24 @@ fn log_of(r: &Row<'_>, here: Here) -> rusqlite::Result<Log> {
 /// # Errors
 /// `Missing` when there is no such log.
 pub fn fields(conn: &Connection, log: &Log) -> Result<LogFields> {
-    let (felled, spawn, note): (Option<String>, Option<String>, String) = conn
-        .prepare_cached("SELECT felled, spawn, note FROM log WHERE id = ?1")?
-        .query_row([&log.row.id], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?)))?;
+    let note: String =
+        conn.prepare_cached("SELECT note FROM log WHERE id = ?1")?.query_row([&log.row.id], |r| r.get(0))?;
     let row = log.row.clone();
     Ok(LogFields {
         tag: row.tag,
         wood: row.wood,
         d_mm: row.d_mm,
         length_mm: row.length_mm,
-        felled: felled.and_then(|t| Rough::parse(&t).ok()),
+        felled: log.felled.clone(),
         mushroom: row.mushroom,
         strain: row.strain,
         strain_class: row.strain_class,
-        spawn: spawn.as_deref().and_then(Spawn::of),
+        spawn: log.spawn,
         method: row.method,
         laid: row.laid,
         spot: row.spot,
+        batch: log.batch.clone(),
+        lot: log.lot.clone(),
         note,
     })
 }
@@ -198,7 +291,19 @@ pub fn same_tag(conn: &Connection, tag: &str, but: &str) -> Result<Vec<String>> 
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
-/// Works out `log_state` again for every log that was touched.
+/// The log's endings that stand, ids: one, or more when two devices ended it.
+///
+/// # Errors
+/// The register's own.
+pub fn endings(conn: &Connection, log: &str) -> Result<Vec<String>> {
+    let mut list = conn.prepare_cached(
+        "SELECT e.id FROM entry e JOIN ending x ON x.entry = e.id WHERE e.log = ?1 AND e.void = 0 ORDER BY e.id",
+    )?;
+    let rows = list.query_map([log], |r| r.get(0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// Works out `log_state`, and what can be found by words, again for every log that was touched.
 ///
 /// # Errors
 /// The register's own.
@@ -209,30 +314,105 @@ pub fn derive(conn: &Connection, touched: &Touched) -> Result<()> {
     for entry in &touched.entries {
         logs.extend(of.query_row([entry], |r| r.get::<_, String>(0)).optional()?);
     }
-    let mut write = conn.prepare_cached(STATE)?;
+    let mut write = conn.prepare_cached(&STATE)?;
     for log in logs {
-        write.execute([log])?;
+        write.execute([&log])?;
+        super::search::derive(conn, &log)?;
     }
     Ok(())
 }
 
-const STATE: &str = "
-  WITH live AS MATERIALIZED (SELECT id, kind, day, at FROM entry WHERE log = ?1 AND void = 0),
-    seen AS (SELECT k.seen, e.day, e.at FROM live e JOIN look k ON k.entry = e.id ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1),
-    picked AS (SELECT e.day, e.at FROM live e WHERE e.kind = 'picking' ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1),
-    fruit AS (SELECT min(e.day) AS day FROM live e LEFT JOIN look k ON k.entry = e.id
-      WHERE e.kind = 'picking' OR (e.kind = 'look' AND k.seen <> 'nothing')),
-    sums AS (SELECT count(*) AS n, coalesce(sum(p.grams), 0) AS grams, count(*) - count(p.grams) AS unweighed
+/// What the newest of a kind says; `?1` is the log.
+const NEWEST: &str = "ORDER BY day DESC, at DESC, id DESC LIMIT 1";
+
+/// The columns of `log_state` and what each follows from, one a line. `live` are the log's entries
+/// that are not void.
+const FACTS: &[(&str, &str)] = &[
+    ("last_seen", "SELECT seen FROM seen"),
+    ("last_seen_day", "SELECT day FROM seen"),
+    ("last_seen_at", "SELECT at FROM seen"),
+    (
+        "first_fruit",
+        "SELECT min(e.day) FROM live e LEFT JOIN look k ON k.entry = e.id
+      WHERE e.kind = 'picking' OR (e.kind = 'look' AND k.seen <> 'nothing')",
+    ),
+    ("last_picked", "SELECT day FROM picked"),
+    ("last_picked_at", "SELECT at FROM picked"),
+    ("pickings", "SELECT count(*) FROM live e JOIN picking p ON p.entry = e.id"),
+    ("grams", "SELECT coalesce(sum(p.grams), 0) FROM live e JOIN picking p ON p.entry = e.id"),
+    ("unweighed", "SELECT count(*) - count(p.grams) FROM live e JOIN picking p ON p.entry = e.id"),
+    (
+        "last_damage",
+        "SELECT max(e.day) FROM live e JOIN \"check\" c ON c.entry = e.id WHERE c.damage <> 'none'",
+    ),
+    ("ended", "SELECT day FROM ended"),
+    ("ended_why", "SELECT why FROM ended"),
+    ("photo", "SELECT f.hash FROM live e JOIN photo f ON f.entry = e.id NEWEST"),
+    ("soaked_in", "SELECT day FROM soaked_in"),
+    ("soaked_in_at", "SELECT at FROM soaked_in"),
+    ("soaked_in_ms", "SELECT began FROM soaked_in"),
+    ("soaked_out", "SELECT day FROM soaked_out"),
+    ("soaked_out_at", "SELECT at FROM soaked_out"),
+    ("soaks", "SELECT count(*) FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'in'"),
+    ("soaked_grams", "SELECT grams FROM soaked_out"),
+    ("first_grams", "SELECT grams FROM weighed ORDER BY day, at, id LIMIT 1"),
+    ("first_grams_day", "SELECT day FROM weighed ORDER BY day, at, id LIMIT 1"),
+    ("last_grams", "SELECT grams FROM weighed NEWEST"),
+    ("last_grams_day", "SELECT day FROM weighed NEWEST"),
+    ("last_watered", "SELECT max(e.day) FROM live e WHERE e.kind = 'watering'"),
+    ("last_moved", "SELECT max(e.day) FROM live e WHERE e.kind = 'move'"),
+    ("last_condition", "SELECT max(e.day) FROM live e WHERE e.kind = 'condition'"),
+    ("competitor", "SELECT nullif(competitor, 'none') FROM worst"),
+    ("competitor_day", "SELECT CASE WHEN competitor <> 'none' THEN day END FROM worst"),
+    ("last_tending", "SELECT t.what FROM live e JOIN tending t ON t.entry = e.id NEWEST"),
+    ("last_tending_day", "SELECT e.day FROM live e JOIN tending t ON t.entry = e.id NEWEST"),
+    (
+        "rings",
+        "SELECT json_object('f', (SELECT json_group_array(json_array(day, grams, unweighed)) FROM flush),
+        's', (SELECT json_group_array(day) FROM (SELECT e.day FROM live e JOIN soak s ON s.entry = e.id
+          WHERE s.part = 'in' ORDER BY e.day)))
+      WHERE EXISTS(SELECT 1 FROM live WHERE kind IN ('picking', 'soak'))",
+    ),
+    ("harvest", "SELECT group_concat(CAST(julianday(e.day) - 2440587.5 AS INTEGER) || ':' || coalesce(p.grams, '') || ':'
+      || coalesce(p.damaged_pct, ''), ' ' ORDER BY e.day, e.at, e.id) FROM live e JOIN picking p ON p.entry = e.id"),
+    ("soak_days", "SELECT group_concat(CAST(julianday(e.day) - 2440587.5 AS INTEGER), ' ' ORDER BY e.day, e.at, e.id)
+      FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'in'"),
+    ("competitor_first", "SELECT min(e.day) FROM live e JOIN condition c ON c.entry = e.id
+      WHERE c.competitor IS NOT NULL"),
+];
+
+/// What several facts read, each worked out once.
+const SOURCES: &str = "live AS MATERIALIZED (SELECT id, kind, day, at FROM entry WHERE log = ?1 AND void = 0),
+    seen AS (SELECT k.seen, e.day, e.at FROM live e JOIN look k ON k.entry = e.id NEWEST),
+    picked AS (SELECT e.day, e.at FROM live e WHERE e.kind = 'picking' NEWEST),
+    ended AS (SELECT e.day, x.why FROM live e JOIN ending x ON x.entry = e.id NEWEST),
+    soaked_in AS (SELECT e.day, e.at, s.began FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'in' NEWEST),
+    soaked_out AS (SELECT e.day, e.at, s.grams FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'out' NEWEST),
+    weighed AS (SELECT w.grams, e.day, e.at, e.id FROM live e JOIN weighing w ON w.entry = e.id),
+    worst AS (SELECT c.competitor, e.day FROM live e JOIN condition c ON c.entry = e.id
+      WHERE c.competitor IS NOT NULL NEWEST),
+    picks AS (SELECT e.day, e.at, e.id, p.grams, lag(e.day) OVER (ORDER BY e.day, e.at, e.id) AS before
       FROM live e JOIN picking p ON p.entry = e.id),
-    hurt AS (SELECT max(e.day) AS day FROM live e JOIN \"check\" c ON c.entry = e.id WHERE c.damage <> 'none'),
-    ended AS (SELECT e.day, x.why FROM live e JOIN ending x ON x.entry = e.id ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1),
-    shot AS (SELECT f.hash FROM live e JOIN photo f ON f.entry = e.id ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1)
-  INSERT OR REPLACE INTO log_state(log, last_seen, last_seen_day, last_seen_at, first_fruit, last_picked,
-    last_picked_at, pickings, grams, unweighed, last_damage, ended, ended_why, photo)
-  SELECT ?1, (SELECT seen FROM seen), (SELECT day FROM seen), (SELECT at FROM seen), (SELECT day FROM fruit),
-    (SELECT day FROM picked), (SELECT at FROM picked), (SELECT n FROM sums), (SELECT grams FROM sums),
-    (SELECT unweighed FROM sums), (SELECT day FROM hurt), (SELECT day FROM ended), (SELECT why FROM ended),
-    (SELECT hash FROM shot)";
+    flush AS (SELECT min(day) AS day, sum(grams) AS grams, count(*) - count(grams) AS unweighed FROM (
+      SELECT day, grams, sum(before IS NULL OR julianday(day) - julianday(before) > FLUSH_DAYS OR EXISTS(
+        SELECT 1 FROM live e JOIN soak s ON s.entry = e.id
+        WHERE s.part = 'in' AND e.day >= picks.before AND e.day < picks.day))
+        OVER (ORDER BY day, at, id) AS n FROM picks) GROUP BY n ORDER BY day)";
+
+/// Pickings of one log that are no more days apart, with no soak between, are one flush (our own choice).
+const FLUSH_DAYS: &str = "21";
+
+static STATE: LazyLock<String> = LazyLock::new(|| {
+    let columns: Vec<&str> = FACTS.iter().map(|(column, _)| *column).collect();
+    let facts: Vec<String> = FACTS.iter().map(|(_, fact)| format!("({fact})")).collect();
+    format!(
+        "WITH {SOURCES} INSERT OR REPLACE INTO log_state(log, {}) SELECT ?1, {}",
+        columns.join(", "),
+        facts.join(", ")
+    )
+    .replace("NEWEST", NEWEST)
+    .replace("FLUSH_DAYS", FLUSH_DAYS)
+});
 
 /// Checks that a log is there; its tag for the sentence on screen.
 ///

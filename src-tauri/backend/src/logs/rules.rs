@@ -1,13 +1,23 @@
-//! What a log can be and what its record says of its life today.
-//! Never reads the register or the clock: facts and the day come in.
-//! Invariant: a log has exactly one state on any day, whatever its record holds.
+//! What a log can be: its words, and what the grower says of it.
+//! Never reads the register or the clock. Where it is in its life: `life`; what may happen to it: `follows`.
+//! Invariant: only what cannot be true of a log is refused.
+
+pub mod first_fruit;
+pub mod follows;
+pub mod life;
+
+pub use life::{
+    Facts, REST_DAYS, SEEN_DAYS, SOAKED_DAYS, When, caps_out, in_tank, is_young, rest_until, state,
+};
+
+pub mod due;
+pub mod known;
 
 use crate::error::{Error, Result};
-use crate::looks::rules::Stage;
 use crate::measure::{self, Rough};
-use crate::strains::rules::{Mushroom, StrainClass, fewest_months};
+use crate::strains::rules::{Mushroom, StrainClass};
 use crate::words::words;
-use chrono::{Months, NaiveDate};
+use chrono::NaiveDate;
 use serde_json::json;
 
 words! {
@@ -39,11 +49,15 @@ words! {
         SpawnRun = "spawn_run",
         /// Old enough; nothing to see.
         MayFruit = "may_fruit",
+        /// In the tank.
+        Soaking = "soaking",
+        /// Out of the tank; pins are awaited.
+        Soaked = "soaked",
         /// Pins or knobs seen and not picked since.
         Pins = "pins",
         /// Caps seen and not picked since.
         Fruiting = "fruiting",
-        /// Picked; resting before the next flush.
+        /// Picked or soaked; resting before the next flush.
         Resting = "resting",
         /// Ended: nothing more to come.
         Spent = "spent",
@@ -51,11 +65,20 @@ words! {
         Lost = "lost",
         /// Ended: thrown out.
         Discarded = "discarded",
+        /// Left: given away.
+        Given = "given",
+        /// Left: sold.
+        Sold = "sold",
+        /// Left: lent, and expected back.
+        Lent = "lent",
+        /// Left: stolen.
+        Stolen = "stolen",
     }
 }
 
 words! {
-    /// Why a log's watch ended.
+    /// Why a log's watch ended. The first three end its life too; the others say how it left, and it
+    /// may live on where it is now.
     pub enum Why {
         /// Nothing more to come.
         Spent = "spent",
@@ -63,15 +86,43 @@ words! {
         Lost = "lost",
         /// Thrown out.
         Discarded = "discarded",
+        /// Given away.
+        Given = "given",
+        /// Sold.
+        Sold = "sold",
+        /// Lent, and expected back.
+        Lent = "lent",
+        /// Stolen.
+        Stolen = "stolen",
     }
 }
 
-/// Days after which caps that were seen and neither picked nor seen again are no longer counted as
-/// out: from button to full size is a matter of days (common practice, no source).
-pub const SEEN_DAYS: i64 = 21;
+impl Why {
+    /// Whether the log left the yard alive: then its watch ended, not its life.
+    pub fn left(self) -> bool {
+        matches!(self, Self::Given | Self::Sold | Self::Lent | Self::Stolen)
+    }
 
-/// Rest after a picking, days: the lower end of 7–10 weeks (University of Kentucky FOR-85).
-pub const REST_DAYS: i64 = 49;
+    /// The state of a log whose watch ended so.
+    pub fn state(self) -> State {
+        match self {
+            Self::Spent => State::Spent,
+            Self::Lost => State::Lost,
+            Self::Discarded => State::Discarded,
+            Self::Given => State::Given,
+            Self::Sold => State::Sold,
+            Self::Lent => State::Lent,
+            Self::Stolen => State::Stolen,
+        }
+    }
+}
+
+impl State {
+    /// Whether the log's watch has ended.
+    pub fn is_ended(self) -> bool {
+        Why::ALL.iter().any(|why| why.state() == self)
+    }
+}
 
 /// What the grower says of a log.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, ts_rs::TS)]
@@ -101,12 +152,21 @@ pub struct LogFields {
     pub laid: Option<Rough>,
     /// The spot's name.
     pub spot: Option<String>,
+    /// The batch of wood it was cut with, by id.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub batch: Option<String>,
+    /// The spawn lot it was laid with, by id.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub lot: Option<String>,
     /// Anything else.
     pub note: String,
 }
 
 impl LogFields {
-    /// The fields with blanks trimmed, or what is wrong with them.
+    /// The fields with blanks trimmed, or what is wrong with them. Whether its wood, batch and lot
+    /// are in the register is for whoever writes them to see.
     ///
     /// # Errors
     /// `Invalid`, naming the field.
@@ -126,11 +186,6 @@ impl LogFields {
             measure::DIAMETER_MM.check("d_mm", *d)?;
         }
         self.length_mm.map(|l| measure::LENGTH_MM.check("length_mm", l)).transpose()?;
-        if let Some(wood) = &self.wood
-            && crate::woods::rules::wood(wood).is_none()
-        {
-            return Err(Error::invalid_with("wood", "unknown_word", json!({"word": wood})));
-        }
         if self.mushroom.is_hericium() {
             fields.strain_class = None;
         }
@@ -161,68 +216,6 @@ fn name(field: &str, text: Option<&str>) -> Result<Option<String>> {
     Ok(Some(text).filter(|t| !t.is_empty()))
 }
 
-/// What the record says of a log, as far as its state depends on it.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Facts {
-    /// When it was laid.
-    pub laid: Option<Rough>,
-    /// What it carries.
-    pub mushroom: Option<Mushroom>,
-    /// Its strain's class.
-    pub class: Option<StrainClass>,
-    /// What the newest look saw, and when.
-    pub seen: Option<(Stage, NaiveDate)>,
-    /// Whether that look is newer than the newest picking.
-    pub seen_after_picking: bool,
-    /// The newest picking's day.
-    pub picked: Option<NaiveDate>,
-    /// The first day anything fruited or was picked.
-    pub first_fruit: Option<NaiveDate>,
-    /// Why its watch ended.
-    pub ended: Option<Why>,
-}
-
-/// The log's state on `today`.
-pub fn state(facts: &Facts, today: NaiveDate, southern: bool) -> State {
-    if let Some(why) = facts.ended {
-        return match why {
-            Why::Spent => State::Spent,
-            Why::Lost => State::Lost,
-            Why::Discarded => State::Discarded,
-        };
-    }
-    if let Some(stage) = caps_out(facts, today) {
-        return if stage.is_first_sign() { State::Pins } else { State::Fruiting };
-    }
-    if facts.picked.is_some_and(|day| (today - day).num_days() < REST_DAYS) {
-        return State::Resting;
-    }
-    if facts.first_fruit.is_some() {
-        return State::MayFruit;
-    }
-    match &facts.laid {
-        None => State::Waiting,
-        Some(_) if is_young(facts, today, southern) => State::SpawnRun,
-        Some(_) => State::MayFruit,
-    }
-}
-
-/// The stage of caps that were seen lately and not picked since.
-pub fn caps_out(facts: &Facts, today: NaiveDate) -> Option<Stage> {
-    let (stage, day) = facts.seen?;
-    let lately = (today - day).num_days() <= SEEN_DAYS;
-    (stage != Stage::Nothing && lately && facts.seen_after_picking && facts.ended.is_none()).then_some(stage)
-}
-
-/// Whether it was laid, has not fruited, and is too young to have done so even if it was laid on
-/// the first day its rough date allows. A log whose laying nobody knows is not young.
-pub fn is_young(facts: &Facts, today: NaiveDate, southern: bool) -> bool {
-    let Some((first, _)) = facts.laid.as_ref().and_then(|l| l.span(southern)) else { return false };
-    let months = fewest_months(facts.mushroom.unwrap_or(Mushroom::Shiitake), facts.class);
-    let ready = first.checked_add_months(Months::new(months));
-    facts.first_fruit.is_none() && ready.is_some_and(|day| today < day)
-}
-
 /// The tag to offer for the next log: the greatest one that ends in a number, counted on.
 pub fn next_tag<'a>(tags: impl Iterator<Item = &'a str>) -> String {
     let last = tags.max_by(|a, b| measure::natural_order(a, b)).unwrap_or("0");
@@ -239,48 +232,6 @@ pub fn next_tag<'a>(tags: impl Iterator<Item = &'a str>) -> String {
 mod tests {
     use super::*;
     use proptest::prelude::*;
-
-    fn day(text: &str) -> NaiveDate {
-        text.parse().unwrap_or_default()
-    }
-
-    fn facts(laid: &str) -> Facts {
-        Facts { laid: Rough::parse(laid).ok(), mushroom: Some(Mushroom::Shiitake), ..Facts::default() }
-    }
-
-    #[test]
-    fn a_log_goes_from_spawn_run_to_may_fruit_after_the_fewest_months() {
-        let mut log = facts("2025-04-10");
-        assert_eq!(state(&log, day("2025-10-09"), false), State::SpawnRun);
-        assert_eq!(state(&log, day("2025-10-10"), false), State::MayFruit);
-        log.class = Some(StrainClass::Cold);
-        assert_eq!(state(&log, day("2025-10-10"), false), State::SpawnRun);
-        assert_eq!(state(&log, day("2026-01-10"), false), State::MayFruit);
-    }
-
-    #[test]
-    fn an_inherited_log_is_never_called_young() {
-        assert_eq!(state(&facts("XXXX"), day("2026-05-01"), false), State::MayFruit);
-        assert_eq!(state(&Facts::default(), day("2026-05-01"), false), State::Waiting);
-    }
-
-    #[test]
-    fn caps_seen_count_until_picked_or_three_weeks_old() {
-        let mut log = facts("2024-04-01");
-        log.seen = Some((Stage::Pin, day("2026-05-01")));
-        log.seen_after_picking = true;
-        log.first_fruit = Some(day("2026-05-01"));
-        assert_eq!(state(&log, day("2026-05-03"), false), State::Pins);
-        log.seen = Some((Stage::Cupped, day("2026-05-04")));
-        assert_eq!(state(&log, day("2026-05-05"), false), State::Fruiting);
-        assert_eq!(state(&log, day("2026-05-26"), false), State::MayFruit);
-        log.picked = Some(day("2026-05-05"));
-        log.seen_after_picking = false;
-        assert_eq!(state(&log, day("2026-05-06"), false), State::Resting);
-        assert_eq!(state(&log, day("2026-06-23"), false), State::MayFruit);
-        log.ended = Some(Why::Lost);
-        assert_eq!(state(&log, day("2026-05-06"), false), State::Lost);
-    }
 
     #[test]
     fn the_next_tag_counts_on() {

@@ -7,9 +7,12 @@ use crate::book::{Book, Change, Done, Intent, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::logs::rows::{self, LogRow};
+use crate::logs::rules::follows::{Reason, fruit_asks};
 use crate::measure;
 use crate::photos;
+use crate::rounds::rows::fruiting;
 use crate::settings::rows::here;
+use crate::strains::rules::OutOfSeason;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
@@ -37,6 +40,10 @@ pub struct LookForm {
     pub stages: Vec<Stage>,
     /// Largest photo, bytes: asked before it is read.
     pub max_bytes: usize,
+    /// What to ask first when fruit is seen.
+    pub asks: Vec<Reason>,
+    /// Set when its class does not fruit in these months: is the tag right?
+    pub season: Option<OutOfSeason>,
 }
 
 /// `look_form`
@@ -46,9 +53,11 @@ pub struct LookForm {
 pub fn look_form(book: &Book, ask: LookFormAsk) -> Result<LookForm> {
     book.read(|conn| {
         let here = here(conn, book.moment())?;
-        let row = rows::one(conn, ask.log.as_str(), here)?.row;
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        let (asks, season) = fruit_asks(&log.facts, here.on(here.today));
+        let (row, max_bytes) = (log.row, photos::rules::MAX_BYTES);
         let stages = stages(row.mushroom).to_vec();
-        Ok(LookForm { today: here.today, row, stages, max_bytes: photos::rules::MAX_BYTES })
+        Ok(LookForm { today: here.today, row, stages, max_bytes, asks, season })
     })
 }
 
@@ -98,6 +107,9 @@ pub fn look_add(book: &Book, ask: LookAdd) -> Result<Done> {
                 "width": about.width, "height": about.height, "mime": about.mime, "taken": about.taken});
             changes.push(Change::put("photo", &book.new_id(), row));
         }
+        // What it forecasts is kept with it, to be scored later.
+        let forecast = fruiting::kept_with(conn, (&log.id, ask.seen), (&look, &book.new_id()), moment)?;
+        changes.extend(forecast.map(|(kept, _)| kept));
         let said = json!({"log": log.id, "tag": log.tag, "seen": ask.seen, "photos": kept.len()});
         Ok(Plan::new(changes, said))
     })

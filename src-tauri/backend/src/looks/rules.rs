@@ -46,6 +46,15 @@ pub fn stages(mushroom: Mushroom) -> &'static [Stage] {
 }
 
 impl Stage {
+    /// Whether it is time to pick, or late: the rim is rolled under, letting go or open; spines of 1 cm or yellowing
+    /// (common practice).
+    pub fn is_ripe(self) -> bool {
+        matches!(
+            self,
+            Self::Cupped | Self::Opening | Self::Flat | Self::Upturned | Self::LongSpines | Self::Yellowing
+        )
+    }
+
     /// Whether this is the first sign of fruit: pins, or a knob.
     pub fn is_first_sign(self) -> bool {
         matches!(self, Self::Pin | Self::Knob)

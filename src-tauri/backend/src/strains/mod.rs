@@ -1,4 +1,5 @@
-//! Mushrooms and their strains.
+//! Mushrooms, their strains, and the spawn lots they came in.
 
+pub mod acts;
 pub mod rows;
 pub mod rules;

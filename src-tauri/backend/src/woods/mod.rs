@@ -2,4 +2,6 @@
 //! Never what this yard's own records say of a wood: `review` has that.
 //! Invariant: no rating or figure stands in the table without its mark and source.
 
+pub mod acts;
+pub mod rows;
 pub mod rules;
