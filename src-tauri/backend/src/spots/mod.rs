@@ -1,4 +1,5 @@
-//! Places in the yard, in the order they are walked.
+//! Places in the yard, in the order they are walked, and what each is like.
 
 pub mod acts;
 pub mod rows;
+pub mod rules;

@@ -2,7 +2,8 @@
 //! Never writes.
 //! Invariant: the walking order is total: by `walk`, then by name, then by id.
 
-use crate::error::Result;
+use super::rules::{Ground, Rain, Shade, SpotFields, Water};
+use crate::error::{Error, Result};
 use rusqlite::{Connection, OptionalExtension};
 
 /// A spot for a choice.
@@ -29,6 +30,43 @@ pub fn all(conn: &Connection) -> Result<Vec<SpotRow>> {
          ORDER BY s.walk IS NULL, s.walk, s.name COLLATE NOCASE, s.id",
     )?;
     let rows = list.query_map([], |r| Ok(SpotRow { id: r.get(0)?, name: r.get(1)?, logs: r.get(2)? }))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// What the grower says of a spot.
+///
+/// # Errors
+/// `Missing` when there is no such spot, or it was taken out and no log lies there.
+pub fn fields(conn: &Connection, id: &str) -> Result<SpotFields> {
+    conn.prepare_cached(
+        "SELECT name, shade, ground, water, rain, winter_sun, heated, note FROM spot s WHERE id = ?1
+         AND (void = 0 OR EXISTS(SELECT 1 FROM log l WHERE l.spot = s.id AND l.void = 0))",
+    )?
+    .query_row([id], |r| {
+        let word =
+            |name: &str| Ok::<_, rusqlite::Error>(r.get::<_, Option<String>>(name)?.unwrap_or_default());
+        Ok(SpotFields {
+            name: r.get("name")?,
+            shade: Shade::of(&word("shade")?),
+            ground: Ground::of(&word("ground")?),
+            water: Water::of(&word("water")?),
+            rain: Rain::of(&word("rain")?),
+            winter_sun: r.get("winter_sun")?,
+            heated: r.get("heated")?,
+            note: r.get("note")?,
+        })
+    })
+    .optional()?
+    .ok_or(Error::Missing { what: "spot" })
+}
+
+/// Spots that are kept from frost.
+///
+/// # Errors
+/// The register's own.
+pub fn heated(conn: &Connection) -> Result<std::collections::BTreeSet<String>> {
+    let mut list = conn.prepare_cached("SELECT id FROM spot WHERE heated = 1")?;
+    let rows = list.query_map([], |r| r.get(0))?;
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
