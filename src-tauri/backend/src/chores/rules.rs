@@ -1,9 +1,17 @@
-//! When tonight's round is due.
-//! Never a list of its own: each room says what is due in it.
-//! Invariant: without a place there is no time, and that is said.
+//! What the yard asks for: one pure function over the day, the logs, the weather and the settings.
+//! Never a reading of the register, and never a rule of one topic: each room's `dues` say what is due in it.
+//! Invariant: the same facts give the same chores in the same order; nothing is due twice.
 
+use crate::due::{self, Chore, Due, Tap, Urgency};
+use crate::logs::rules::known::Known;
+use crate::logs::rules::{caps_out, due as life};
+use crate::moisture::rules::dry;
+use crate::pickings::rules as pickings;
 use crate::settings::rules::Settings;
+use crate::soaking::rules as soaking;
 use crate::sun::rules::{NoDusk, tonight as sun_tonight};
+use crate::weather::rules::{self as weather, Day};
+use crate::where_from::{Mark, WhereFrom};
 use chrono::{DateTime, FixedOffset, NaiveDate, SecondsFormat};
 
 /// Tonight's times, RFC 3339 with the local offset.
@@ -41,4 +49,66 @@ pub fn tonight(settings: &Settings, evening: NaiveDate, offset_min: i32) -> Toni
         },
         None => Tonight { place, sunset: None, dark: None, go: None, after_min, why: Some(NoDusk::NoPlace) },
     }
+}
+
+/// All that the chores follow from.
+pub struct Facts<'a> {
+    /// The local day.
+    pub today: NaiveDate,
+    /// The day whose evening it is.
+    pub evening: NaiveDate,
+    /// Now, milliseconds since 1970.
+    pub now_ms: i64,
+    /// Noon of a local day, milliseconds since 1970.
+    pub noon_ms: &'a dyn Fn(NaiveDate) -> i64,
+    /// Whether the yard lies south of the equator.
+    pub southern: bool,
+    /// All logs, by tag.
+    pub logs: &'a [Known],
+    /// The weather of the last weeks and the days ahead, by day.
+    pub days: &'a [Day],
+    /// What is set for the yard.
+    pub settings: &'a Settings,
+    /// Tonight's times.
+    pub tonight: &'a Tonight,
+    /// Days without a good backup, when that is to be said.
+    pub backup_old: Option<i64>,
+}
+
+/// What is due, the most urgent first.
+pub fn chores(facts: &Facts<'_>) -> Vec<Due> {
+    let Facts { today, logs, days, southern, .. } = *facts;
+    let forcing = (facts.settings.forcing, southern);
+    let mut all = Vec::new();
+    all.extend(weather::dues(logs, days, today));
+    all.extend(soaking::dues(logs, today, facts.now_ms, facts.noon_ms, forcing));
+    all.extend(dry::dues(logs, days, today));
+    all.extend(pickings::dues(logs, today));
+    all.extend(life::dues(logs, days, today, southern));
+    all.extend(round_due(facts));
+    all.extend(facts.backup_old.map(backup_due));
+    all.sort_by(due::order);
+    all
+}
+
+/// A night round, when caps are out that slugs could get at.
+fn round_due(facts: &Facts<'_>) -> Option<Due> {
+    let out = |log: &&Known| caps_out(&log.facts, facts.today).is_some();
+    let found: Vec<&Known> = facts.logs.iter().filter(out).collect();
+    if found.is_empty() {
+        return None;
+    }
+    let from = WhereFrom::new("round_tonight", Mark::Common, "").with("logs", found.len());
+    let tap = Tap::command("round_start", serde_json::json!({}));
+    let mut due = Due::new(format!("round:{}", facts.evening), Chore::Round, Urgency::Today, from, tap)
+        .with("go", facts.tonight.go.clone())
+        .since(Some(facts.evening));
+    due.logs = found.iter().map(|log| log.due()).collect();
+    Some(due)
+}
+
+fn backup_due(days: i64) -> Due {
+    let from = WhereFrom::new("backup_old", Mark::Chosen, "").with("without_days", days);
+    let tap = Tap::screen("care", &[]);
+    Due::new("backup".to_owned(), Chore::Backup, Urgency::Soon, from, tap).with("days", days)
 }

@@ -3,7 +3,7 @@
 //! Invariant: what concerns this device alone is never an act.
 
 use super::rows::{settings, size};
-use super::rules::{self, Light};
+use super::rules::{self, Forcing, Light, Units};
 use crate::book::acts::ActRow;
 use crate::book::jobs::{JobStarted, JobView};
 use crate::book::{Book, Change, Done, Intent, Nothing, Plan, drafts};
@@ -29,6 +29,14 @@ pub struct SettingsView {
     pub lon: Option<f64>,
     /// Minutes from dark to the night round.
     pub night_after_min: i64,
+    /// What figures are shown in.
+    pub units: Units,
+    /// How old a log is before its first soak.
+    pub forcing: Forcing,
+    /// Month and day a season begins on, `MM-DD`; null: as the hemisphere has it.
+    pub season_first: Option<String>,
+    /// What that is.
+    pub usual_first: String,
     /// Which light this device shows.
     pub light: Light,
     /// This program's version.
@@ -59,6 +67,10 @@ pub fn settings_show(book: &Book, _: SettingsShow) -> Result<SettingsView> {
             lat: set.at.map(|(lat, _)| lat),
             lon: set.at.map(|(_, lon)| lon),
             night_after_min: set.night_after_min,
+            units: set.units,
+            forcing: set.forcing,
+            season_first: set.season_first,
+            usual_first: rules::usual_first(set.at.is_some_and(|(lat, _)| lat < 0.0)).to_owned(),
             light: light.unwrap_or(Light::System),
             version: env!("CARGO_PKG_VERSION").to_owned(),
             logs: size.logs,
@@ -106,6 +118,39 @@ pub fn settings_set(book: &Book, ask: SettingsSet) -> Result<Done> {
             set("night_after_min", json!(after)),
         ];
         Ok(Plan::new(changes, json!({"place": place})))
+    })
+}
+
+/// Sets units, the age before a first soak and the season's first day.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct WaysSet {
+    /// What figures are shown in.
+    pub units: Units,
+    /// How old a log is before its first soak.
+    pub forcing: Forcing,
+    /// Month and day a season begins on, `MM-DD`; null: as the hemisphere has it.
+    #[ts(optional = nullable)]
+    pub season_first: Option<String>,
+    /// Makes a double tap one act.
+    pub request: String,
+}
+
+/// `ways_set`
+///
+/// # Errors
+/// `Invalid`, naming the field.
+pub fn ways_set(book: &Book, ask: WaysSet) -> Result<Done> {
+    let first = rules::season_first(ask.season_first.as_deref())?;
+    let intent = Intent { name: "ways_set", request: &ask.request, draft: None };
+    book.act(intent, |_| {
+        let set = |name, value| Change::set("setting", name, "value", value);
+        let changes = vec![
+            set("units", json!(ask.units)),
+            set("forcing", json!(ask.forcing)),
+            set("season_first", json!(first)),
+        ];
+        Ok(Plan::new(changes, json!({"units": ask.units, "forcing": ask.forcing, "season_first": first})))
     })
 }
 

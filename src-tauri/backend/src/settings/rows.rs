@@ -2,7 +2,7 @@
 //! Never writes.
 //! Invariant: a setting that was never set reads as its default.
 
-use super::rules::{NIGHT_AFTER_MIN, PER_DEGREE, Settings};
+use super::rules::{Forcing, NIGHT_AFTER_MIN, PER_DEGREE, Settings, Units};
 use crate::book::Moment;
 use crate::error::Result;
 use crate::logs::rows::Here;
@@ -22,6 +22,10 @@ pub fn settings(conn: &Connection) -> Result<Settings> {
         Some(Value::Integer(i)) => Some(*i),
         _ => None,
     };
+    let word = |name: &str| match all.get(name) {
+        Some(Value::Text(text)) => Some(text.as_str()),
+        _ => None,
+    };
     let degrees = |name| whole(name).map(|i| i as f64 / PER_DEGREE);
     Ok(Settings {
         place: match all.get("place") {
@@ -30,6 +34,9 @@ pub fn settings(conn: &Connection) -> Result<Settings> {
         },
         at: degrees("lat").zip(degrees("lon")),
         night_after_min: whole("night_after_min").unwrap_or(NIGHT_AFTER_MIN),
+        units: word("units").and_then(Units::of).unwrap_or(Units::Metric),
+        forcing: word("forcing").and_then(Forcing::of).unwrap_or(Forcing::Careful),
+        season_first: word("season_first").filter(|t| !t.is_empty()).map(str::to_owned),
     })
 }
 

@@ -18,6 +18,26 @@ words! {
     }
 }
 
+words! {
+    /// What figures are shown in; the register keeps SI.
+    pub enum Units {
+        /// g, kg, cm, mm, °C.
+        Metric = "metric",
+        /// oz, lb, in, °F.
+        Us = "us",
+    }
+}
+
+words! {
+    /// How old a log is before its first soak.
+    pub enum Forcing {
+        /// A full year (University of Kentucky FOR-85).
+        Careful = "careful",
+        /// Wide-range strains 6 to 8 months (common practice), the others a full year.
+        Quick = "quick",
+    }
+}
+
 /// What is set for the yard.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
@@ -27,6 +47,28 @@ pub struct Settings {
     pub at: Option<(f64, f64)>,
     /// Minutes from dark to the night round.
     pub night_after_min: i64,
+    /// What figures are shown in.
+    pub units: Units,
+    /// How old a log is before its first soak.
+    pub forcing: Forcing,
+    /// Month and day a season begins on, `MM-DD`; `None`: as the hemisphere has it.
+    pub season_first: Option<String>,
+}
+
+/// The first day of the season's year: 1 January in the north, 1 July in the south (chosen: the middle of the
+/// cold, when nothing grows).
+pub fn usual_first(southern: bool) -> &'static str {
+    if southern { "07-01" } else { "01-01" }
+}
+
+/// A month and day, or what is wrong with it. 29 February is none: not every year has it.
+///
+/// # Errors
+/// `Invalid` on `season_first`.
+pub fn season_first(text: Option<&str>) -> Result<Option<String>> {
+    let Some(text) = text.map(str::trim).filter(|t| !t.is_empty()) else { return Ok(None) };
+    let whole = text.len() == 5 && format!("2023-{text}").parse::<chrono::NaiveDate>().is_ok();
+    if whole { Ok(Some(text.to_owned())) } else { Err(Error::invalid("season_first", "not_a_date")) }
 }
 
 /// Minutes from dark to the night round: a couple of hours (common practice, no source).

@@ -1,0 +1,4 @@
+//! Whether a log can be lifted without harm.
+
+pub mod acts;
+pub mod rules;

@@ -1,0 +1,5 @@
+//! How wet the wood is: sample discs, weighings, watering.
+
+pub mod acts;
+pub mod rows;
+pub mod rules;

@@ -1,0 +1,5 @@
+//! Weather by day: typed in, or read from a station's file. Nothing is fetched.
+
+pub mod acts;
+pub mod rows;
+pub mod rules;
