@@ -1,6 +1,19 @@
-//! Commands about photos: keeping one, and handing one out to be shown.
-//! Never ties a photo to a log: the look does that, in its own act.
+//! Commands about photos: keeping one, finding its log, and handing one out to be shown.
+//! Never ties a photo to a log: a look does that, or `tie`, in an act of its own.
 //! Invariant: when `photo_keep` returns, the original lies on the disk, whole.
+
+mod caps;
+mod room;
+mod tie;
+
+pub use caps::{CapAdd, CapForm, CapFormAsk, CapTried, CapTry, cap_add, cap_form, cap_try};
+pub use room::{
+    OriginalsHome, OriginalsOut, PhotoRoom, PhotoRoomView, originals_home, originals_out, photo_room,
+};
+pub use tie::{
+    LooseList, LooseView, PhotoAdd, PhotoFind, PhotoFound, PhotoTie, PinnedView, PinnedWeek, Taken,
+    loose_list, photo_add, photo_find, photo_tie, pinned_week,
+};
 
 use super::rules::{self, About};
 use super::share;
@@ -40,6 +53,8 @@ pub struct PhotoKept {
     pub taken: Option<String>,
     /// The same bytes had been kept before.
     pub already: bool,
+    /// Why it is kept but cannot be shown here: `heic` or `too_much_memory`.
+    pub unshown: Option<String>,
 }
 
 /// `photo_keep`
@@ -54,13 +69,31 @@ pub fn photo_keep(book: &Book, ask: PhotoKeep) -> Result<PhotoKept> {
             .map_err(|_| Error::invalid("photo", "not_an_image"))?,
         (None, None) => Vec::new(),
     };
-    let opened = rules::open(&bytes)?;
-    let blob = book.keep_blob(&bytes, &serde_json::to_value(&opened.about)?)?;
+    let seen = rules::see(&bytes)?;
+    let about = serde_json::to_value(&seen.about)?;
+    // The disk and the encoder work side by side.
+    let (blob, previews) = std::thread::scope(|scope| {
+        let made = scope.spawn(|| seen.previews());
+        let blob = book.keep_blob(&bytes, &about);
+        (blob, made.join().unwrap_or_else(|_| Err(Error::Bug("previews stopped".into()))))
+    });
+    let blob = blob?;
     // Previews can be made again: a full disk here must not unsay that the photo is kept.
-    let _later = book.keep_made(&blob.hash, "small", &opened.small);
-    let _later = book.keep_made(&blob.hash, "large", &opened.large);
-    let About { width, height, mime, taken } = opened.about;
-    Ok(PhotoKept { hash: blob.hash, bytes: blob.bytes, width, height, mime, taken, already: blob.already })
+    if let Ok(Some(previews)) = previews {
+        let _later = book.keep_made(&blob.hash, "small", &previews.small);
+        let _later = book.keep_made(&blob.hash, "large", &previews.large);
+    }
+    let About { width, height, mime, taken, unshown } = seen.about;
+    Ok(PhotoKept {
+        hash: blob.hash,
+        bytes: blob.bytes,
+        width,
+        height,
+        mime,
+        taken,
+        already: blob.already,
+        unshown,
+    })
 }
 
 /// Asks for a photo to hand on.
@@ -110,8 +143,8 @@ pub fn show(book: &Book, name: &str) -> Result<(String, Vec<u8>)> {
     let (hash, size) = name.split_once('.').ok_or_else(missing)?;
     let preview = |size: &str| {
         let made = book.made_from(hash, size, |bytes| {
-            let opened = rules::open(bytes)?;
-            Ok(if size == "small" { opened.small } else { opened.large })
+            let previews = rules::open(bytes)?.previews.ok_or_else(missing)?;
+            Ok(if size == "small" { previews.small } else { previews.large })
         })?;
         Ok(("image/jpeg".to_owned(), made))
     };
@@ -119,6 +152,10 @@ pub fn show(book: &Book, name: &str) -> Result<(String, Vec<u8>)> {
         "small" | "large" => preview(size),
         "whole" => {
             let bytes = book.blob(hash)?;
+            // What cannot be shown is not handed to the page's own decoder either.
+            if rules::look_over(&bytes).is_ok_and(|about| about.unshown.is_some()) {
+                return Err(missing());
+            }
             let kind = image::guess_format(&bytes).map_err(|_| missing())?;
             Ok((kind.to_mime_type().to_owned(), bytes))
         }

@@ -12,12 +12,14 @@ pub struct Exif {
     pub taken: Option<String>,
     /// 1–8; 1 is upright.
     pub orientation: u8,
+    /// Focal length, mm, as on film 36 mm wide (EXIF 2.32, FocalLengthIn35mmFilm).
+    pub focal_35mm: Option<u32>,
 }
 
 /// Reads DateTimeOriginal, OffsetTimeOriginal and Orientation (EXIF 2.31).
 pub fn read(bytes: &[u8]) -> Exif {
     let Ok(found) = Reader::new().read_from_container(&mut Cursor::new(bytes)) else {
-        return Exif { taken: None, orientation: 1 };
+        return Exif { taken: None, orientation: 1, focal_35mm: None };
     };
     let text = |tag| match found.get_field(tag, In::PRIMARY).map(|f| &f.value) {
         Some(Value::Ascii(lines)) => {
@@ -39,7 +41,11 @@ pub fn read(bytes: &[u8]) -> Exif {
             let offset = text(Tag::OffsetTimeOriginal).filter(|o| is_offset(o)).unwrap_or_default();
             format!("{}{offset}", time.format("%Y-%m-%dT%H:%M:%S"))
         });
-    Exif { taken, orientation }
+    let focal_35mm = found
+        .get_field(Tag::FocalLengthIn35mmFilm, In::PRIMARY)
+        .and_then(|f| f.value.get_uint(0))
+        .filter(|mm| (8..=600).contains(mm));
+    Exif { taken, orientation, focal_35mm }
 }
 
 /// `+hh:mm` or `-hh:mm`.

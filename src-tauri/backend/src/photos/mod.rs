@@ -1,7 +1,11 @@
-//! Photos: kept whole, shown small or large, never another in their place.
+//! Photos: kept whole, shown small or large, never another in their place; found by their tag, and measured.
 
 pub mod acts;
+mod decode;
 pub mod exif;
+pub mod find;
+pub mod growth;
+pub mod plane;
 pub mod rows;
 pub mod rules;
 pub mod share;

@@ -2,37 +2,41 @@
 //! Never touches a file and never trusts what a header claims before it is bounded.
 //! Invariant: nothing is decoded whose claimed size is over the bounds.
 
+use super::decode::{self, MAX_EDGE, refused};
 use super::exif::{self, Exif};
 use crate::error::{Error, Result};
 use fast_image_resize::{ResizeAlg, ResizeOptions, Resizer};
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+use image::{DynamicImage, GrayImage, ImageFormat, ImageReader};
 use serde_json::json;
 use std::io::Cursor;
 
 /// Largest file, bytes.
 pub const MAX_BYTES: usize = 64 << 20;
-/// Longest edge, pixels.
-const MAX_EDGE: u32 = 20_000;
 /// Most pixels: a 64-megapixel camera, and a little room.
 const MAX_PIXELS: u64 = 68_000_000;
-/// Most memory a decoder may take, bytes.
-const MAX_MEMORY: u64 = 512 << 20;
 /// Longest edge of the small preview, pixels.
 pub const SMALL: u32 = 512;
 /// Longest edge of the large preview, pixels.
 pub const LARGE: u32 = 1600;
+/// Longest edge at which codes are looked for, pixels: a 12-megapixel photo as it is.
+const LOOKED: u32 = 3600;
+/// How HEIC calls itself (ISO/IEC 23008-12).
+pub const HEIC: &str = "image/heic";
 
 /// What was found out about a photo.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct About {
-    /// Width as it is looked at, pixels.
+    /// Width as it is looked at, pixels; 0: the file does not say it where it is looked for.
     pub width: u32,
     /// Height as it is looked at, pixels.
     pub height: u32,
-    /// `image/jpeg`, `image/png` or `image/webp`.
+    /// `image/jpeg`, `image/png`, `image/webp` or `image/heic`.
     pub mime: String,
     /// When it was taken, `YYYY-MM-DDThh:mm:ss` with an offset where the camera wrote one.
     pub taken: Option<String>,
+    /// Why it is kept but cannot be shown here: `heic` or `too_much_memory`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unshown: Option<String>,
 }
 
 /// A photo that was looked over: facts, and the two previews as JPEG.
@@ -40,23 +44,74 @@ pub struct About {
 pub struct Opened {
     /// What was found out.
     pub about: About,
-    /// Preview of at most [`SMALL`] pixels.
+    /// The previews; `None` when it cannot be shown here.
+    pub previews: Option<Previews>,
+}
+
+/// The two previews of a photo, as JPEG.
+#[derive(Debug)]
+pub struct Previews {
+    /// At most [`SMALL`] pixels.
     pub small: Vec<u8>,
-    /// Preview of at most [`LARGE`] pixels.
+    /// At most [`LARGE`] pixels.
     pub large: Vec<u8>,
+}
+
+/// A picture that was read and waits to be made small: whole by all that its decoder could tell.
+#[derive(Debug)]
+pub struct Seen {
+    /// What was found out.
+    pub about: About,
+    picture: Option<image::RgbImage>,
+    orientation: u8,
 }
 
 /// Looks a photo over: kind, bounds, wholeness, then decodes it once and makes both previews.
 ///
 /// # Errors
-/// `Invalid` on field `photo` with why: `empty_file`, `too_big_bytes`, `heic`, `not_an_image`,
+/// `Invalid` on field `photo` with why: `empty_file`, `too_big_bytes`, `not_an_image`,
 /// `too_big_pixels`, `cut_short`.
 pub fn open(bytes: &[u8]) -> Result<Opened> {
-    let about = look_over(bytes)?;
-    let format = kind(bytes)?;
-    let picture = turned(decode(bytes, format)?, exif::read(bytes).orientation);
-    let (small, large) = previews(&picture)?;
-    Ok(Opened { about, small, large })
+    let seen = see(bytes)?;
+    let previews = seen.previews()?;
+    Ok(Opened { about: seen.about, previews })
+}
+
+/// The first half of [`open`]: all that can refuse the photo.
+///
+/// # Errors
+/// As [`open`].
+pub fn see(bytes: &[u8]) -> Result<Seen> {
+    let mut about = look_over(bytes)?;
+    let Some(format) = kind(bytes)? else { return Ok(Seen { about, picture: None, orientation: 1 }) };
+    let picture = match decode::colour(bytes, format, LARGE) {
+        Ok(picture) => Some(picture),
+        // It may well be whole: it is kept, and another device can show it.
+        Err(Error::Invalid { why: "too_much_memory", .. }) => {
+            about.unshown = Some("too_much_memory".to_owned());
+            None
+        }
+        Err(error) => return Err(error),
+    };
+    Ok(Seen { about, picture, orientation: exif::read(bytes).orientation })
+}
+
+impl Seen {
+    /// The second half of [`open`]: both previews, made small before they are turned.
+    ///
+    /// # Errors
+    /// `Bug` when an encoder fails.
+    pub fn previews(&self) -> Result<Option<Previews>> {
+        let Some(picture) = &self.picture else { return Ok(None) };
+        let large = shrunk(picture, LARGE)?;
+        let small = shrunk(large.as_ref().unwrap_or(picture), SMALL)?;
+        let large = jpeg(large.as_ref().unwrap_or(picture), self.orientation)?;
+        let small = match small {
+            Some(small) => jpeg(&small, self.orientation)?,
+            None => large.clone(),
+        };
+        Ok(Some(Previews { small, large }))
+    }
 }
 
 /// Looks a photo over without decoding it: kind, bounds, wholeness as far as its parts tell. For
@@ -65,38 +120,93 @@ pub fn open(bytes: &[u8]) -> Result<Opened> {
 /// # Errors
 /// As [`open`].
 pub fn look_over(bytes: &[u8]) -> Result<About> {
-    let format = kind(bytes)?;
+    let Exif { orientation, taken, .. } = exif::read(bytes);
+    let Some(format) = kind(bytes)? else {
+        let (width, height) = heic_size(bytes);
+        return Ok(About { width, height, mime: HEIC.to_owned(), taken, unshown: Some("heic".to_owned()) });
+    };
     let (width, height) = claimed_size(bytes, format)?;
     if format == ImageFormat::Jpeg && !is_whole_jpeg(bytes) {
         return Err(refused("cut_short"));
     }
-    let Exif { orientation, taken, .. } = exif::read(bytes);
     let sideways = (5..=8).contains(&orientation);
     let (width, height) = if sideways { (height, width) } else { (width, height) };
-    Ok(About { width, height, mime: format.to_mime_type().to_owned(), taken })
+    Ok(About { width, height, mime: format.to_mime_type().to_owned(), taken, unshown: None })
 }
 
-fn refused(why: &'static str) -> Error {
-    Error::invalid("photo", why)
+/// The photo's brightness as it is looked at, for finding codes in it.
+///
+/// # Errors
+/// As [`open`], and for what cannot be shown here its reason.
+pub fn brightness(bytes: &[u8]) -> Result<GrayImage> {
+    let about = look_over(bytes)?;
+    let Some(format) = kind(bytes)? else { return Err(refused("heic")) };
+    let longest = about.width.max(about.height);
+    // Decoding halves: from twice of what is wanted on, the half will do.
+    let edge = if longest >= 2 * LOOKED { LOOKED } else { longest };
+    let picture = DynamicImage::ImageLuma8(decode::grey(bytes, format, edge)?);
+    Ok(turned(picture, exif::read(bytes).orientation).into_luma8())
 }
 
-fn kind(bytes: &[u8]) -> Result<ImageFormat> {
+/// The kind by the first bytes; `None` for HEIC, which is kept unseen.
+fn kind(bytes: &[u8]) -> Result<Option<ImageFormat>> {
     if bytes.is_empty() {
         return Err(refused("empty_file"));
     }
     if bytes.len() > MAX_BYTES {
         return Err(Error::invalid_with("photo", "too_big_bytes", json!({"max_bytes": MAX_BYTES})));
     }
-    // ISO base media: size, then `ftyp`, then the brand.
-    if let Some(brand) = bytes.get(4..12).and_then(|b| b.strip_prefix(b"ftyp"))
-        && [b"heic", b"heix", b"heim", b"heis", b"hevc", b"mif1", b"msf1"].iter().any(|h| *h == brand)
-    {
-        return Err(refused("heic"));
+    if is_heic(bytes) {
+        return if heic_is_whole(bytes) { Ok(None) } else { Err(refused("cut_short")) };
     }
     match image::guess_format(bytes) {
-        Ok(format @ (ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP)) => Ok(format),
+        Ok(format @ (ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP)) => Ok(Some(format)),
         _ => Err(refused("not_an_image")),
     }
+}
+
+/// ISO base media: size, then `ftyp`, then the brand.
+pub fn is_heic(bytes: &[u8]) -> bool {
+    let brand = bytes.get(4..12).and_then(|b| b.strip_prefix(b"ftyp"));
+    brand.is_some_and(|brand| {
+        [b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"].iter().any(|h| *h == brand)
+    })
+}
+
+/// Walks the outer boxes (ISO/IEC 14496-12, 4.2): each as long as it says, the last to the end of the file.
+fn heic_is_whole(bytes: &[u8]) -> bool {
+    let mut at = 0;
+    let mut meta = false;
+    while at < bytes.len() {
+        let Some(head) = bytes.get(at..at + 8) else { return false };
+        let short = u64::from(u32::from_be_bytes([head[0], head[1], head[2], head[3]]));
+        meta |= &head[4..8] == b"meta";
+        let size = match short {
+            0 => return meta,
+            1 => match bytes.get(at + 8..at + 16).and_then(|b| <[u8; 8]>::try_from(b).ok()) {
+                Some(long) => u64::from_be_bytes(long),
+                None => return false,
+            },
+            size => size,
+        };
+        let Ok(size) = usize::try_from(size) else { return false };
+        if size < 8 || size > bytes.len() - at {
+            return false;
+        }
+        at += size;
+    }
+    meta
+}
+
+/// The largest size that an `ispe` property names (ISO/IEC 23008-12, 6.5.3): tiles and thumbnails are smaller.
+fn heic_size(bytes: &[u8]) -> (u32, u32) {
+    let head = &bytes[..bytes.len().min(1 << 18)];
+    let sizes = head.windows(16).filter(|w| &w[..4] == b"ispe").map(|w| {
+        let side = |at: usize| u32::from_be_bytes([w[at], w[at + 1], w[at + 2], w[at + 3]]);
+        (side(8), side(12))
+    });
+    let bounded = sizes.filter(|(w, h)| (1..=MAX_EDGE).contains(w) && (1..=MAX_EDGE).contains(h));
+    bounded.max_by_key(|(w, h)| u64::from(*w) * u64::from(*h)).unwrap_or((0, 0))
 }
 
 /// The size in the header, within bounds.
@@ -133,20 +243,6 @@ fn is_whole_jpeg(bytes: &[u8]) -> bool {
     }
 }
 
-fn decode(bytes: &[u8], format: ImageFormat) -> Result<DynamicImage> {
-    let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
-    let mut limits = Limits::default();
-    limits.max_image_width = Some(MAX_EDGE);
-    limits.max_image_height = Some(MAX_EDGE);
-    limits.max_alloc = Some(MAX_MEMORY);
-    reader.limits(limits);
-    let decoder = reader.into_decoder().map_err(|_| refused("cut_short"))?;
-    if decoder.total_bytes() > MAX_MEMORY {
-        return Err(refused("too_big_pixels"));
-    }
-    DynamicImage::from_decoder(decoder).map_err(|_| refused("cut_short"))
-}
-
 /// The picture as it is looked at: EXIF orientation 1–8 applied.
 fn turned(picture: DynamicImage, orientation: u8) -> DynamicImage {
     let mut picture = picture;
@@ -156,36 +252,34 @@ fn turned(picture: DynamicImage, orientation: u8) -> DynamicImage {
     picture
 }
 
-fn previews(picture: &DynamicImage) -> Result<(Vec<u8>, Vec<u8>)> {
-    let rgb = DynamicImage::ImageRgb8(picture.to_rgb8());
-    let large = shrunk(&rgb, LARGE)?;
-    let small = shrunk(&large, SMALL)?;
-    Ok((jpeg(&small)?, jpeg(&large)?))
-}
-
-/// At most `edge` pixels long; a smaller picture stays as it is.
-fn shrunk(picture: &DynamicImage, edge: u32) -> Result<DynamicImage> {
-    let (width, height) = (picture.width(), picture.height());
+/// At most `edge` pixels long; `None` for a picture that already is.
+fn shrunk(picture: &image::RgbImage, edge: u32) -> Result<Option<image::RgbImage>> {
+    let (width, height) = picture.dimensions();
     let longest = width.max(height);
     if longest <= edge {
-        return Ok(picture.clone());
+        return Ok(None);
     }
     let scaled = |side: u32| {
         let side = u64::from(side) * u64::from(edge) / u64::from(longest);
         u32::try_from(side).unwrap_or(edge).max(1)
     };
-    let mut target = DynamicImage::new_rgb8(scaled(width), scaled(height));
+    let mut target = image::RgbImage::new(scaled(width), scaled(height));
     let options =
         ResizeOptions::new().resize_alg(ResizeAlg::Convolution(fast_image_resize::FilterType::Bilinear));
     Resizer::new()
         .resize(picture, &mut target, Some(&options))
         .map_err(|e| Error::Bug(format!("preview: {e}")))?;
-    Ok(target)
+    Ok(Some(target))
 }
 
-fn jpeg(picture: &DynamicImage) -> Result<Vec<u8>> {
+fn jpeg(picture: &image::RgbImage, orientation: u8) -> Result<Vec<u8>> {
     let mut out = Vec::new();
     let encoder = image::codecs::jpeg::JpegEncoder::new_with_quality(&mut out, 82);
-    picture.write_with_encoder(encoder).map_err(|e| Error::Bug(format!("preview: {e}")))?;
+    let done = if orientation == 1 {
+        picture.write_with_encoder(encoder)
+    } else {
+        turned(DynamicImage::ImageRgb8(picture.clone()), orientation).write_with_encoder(encoder)
+    };
+    done.map_err(|e| Error::Bug(format!("preview: {e}")))?;
     Ok(out)
 }

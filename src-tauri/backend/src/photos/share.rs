@@ -19,6 +19,9 @@ use std::ops::Range;
 pub fn stripped(bytes: &[u8]) -> Result<Vec<u8>> {
     let found = exif::read(bytes);
     let fresh = fresh_exif(found.orientation, found.taken.as_deref());
+    if super::rules::is_heic(bytes) {
+        return Err(Error::invalid("photo", "heic_share"));
+    }
     let out = match image::guess_format(bytes) {
         Ok(image::ImageFormat::Jpeg) => jpeg(bytes, fresh.as_deref()),
         Ok(image::ImageFormat::Png) => png(bytes, fresh),
