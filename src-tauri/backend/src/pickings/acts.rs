@@ -7,7 +7,9 @@ use crate::book::{Book, Change, Done, Intent, Plan};
 use crate::error::Result;
 use crate::ids::Id;
 use crate::logs::rows::{self, LogRow};
+use crate::logs::rules::follows::{Reason, fruit_asks};
 use crate::settings::rows::here;
+use crate::strains::rules::OutOfSeason;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
@@ -30,6 +32,10 @@ pub struct PickingForm {
     pub row: LogRow,
     /// What can have damaged the caps.
     pub by: Vec<By>,
+    /// What to ask first.
+    pub asks: Vec<Reason>,
+    /// Set when its class does not fruit in these months: is the tag right?
+    pub season: Option<OutOfSeason>,
 }
 
 /// `picking_form`
@@ -39,8 +45,9 @@ pub struct PickingForm {
 pub fn picking_form(book: &Book, ask: PickingFormAsk) -> Result<PickingForm> {
     book.read(|conn| {
         let here = here(conn, book.moment())?;
-        let row = rows::one(conn, ask.log.as_str(), here)?.row;
-        Ok(PickingForm { today: here.today, row, by: By::ALL.to_vec() })
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        let (asks, season) = fruit_asks(&log.facts, here.on(here.today));
+        Ok(PickingForm { today: here.today, row: log.row, by: By::ALL.to_vec(), asks, season })
     })
 }
 

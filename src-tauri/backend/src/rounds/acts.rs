@@ -1,56 +1,114 @@
 //! Commands about rounds: starting, ticking off, ending, and what they show.
 //! Never which log to pick: that is the picking round's, in rules of its own.
-//! Invariant: a night round and its checks belong to the evening's day, also past midnight.
+//! Invariant: a round and what is entered on it belong to the evening's day, also past midnight.
 
-use super::rows::{self, Round, RoundRow, Stop};
-use super::rules::{Damage, How};
+mod baskets;
+mod costs;
+mod picking;
+mod sheet;
+mod sightings;
+mod tonight;
+
+pub use baskets::{BasketAnswer, BasketShow, BasketWeigh, Share, basket_answer, basket_show, basket_weigh};
+pub use costs::{CostsShow, CostsView, costs_show};
+pub use picking::{
+    PickLook, PickRoundShow, PickRoundView, PickSkip, PickTake, pick_look, pick_round_show, pick_skip,
+    pick_take,
+};
+pub use sheet::{RoundSheet, SheetLine, SheetShow, SheetView, round_sheet, sheet_show};
+pub use sightings::{
+    FlushMark, FlushesShow, FlushesView, SightingAdd, SightingForm, SightingFormAsk, flush_mark,
+    flushes_show, sighting_add, sighting_form,
+};
+pub use tonight::{CalendarFile, CalendarView, RoundsShow, RoundsView, calendar_file, rounds_show};
+
+use super::rows::{self, Round, RoundRow, Stop, picking as picking_rows};
+use super::rules::{Damage, Did, Hid, How, OtherSeen, RoundKind, RoundWhen, evening, kept_words};
 use crate::book::{Book, Change, Done, Intent, Moment, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::logs::rows as logs;
 use crate::measure;
 use crate::settings::rows::here;
-use crate::sun::rules::evening_of;
 use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use ts_rs::TS;
 
-/// Starts a night round.
+/// Starts a round.
 #[derive(Debug, Deserialize, TS)]
 #[serde(deny_unknown_fields)]
 pub struct RoundStart {
+    /// What for; null: slugs by night.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub kind: Option<RoundKind>,
+    /// When it is walked; null: now. One of last night is typed in afterwards.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub when: Option<RoundWhen>,
+    /// The spots it walks to; null: all.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub spots: Option<Vec<Id>>,
+    /// A child's: it only tallies.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub child: Option<bool>,
     /// Makes a double tap one act.
     pub request: String,
 }
 
-/// `round_start`: ends an open round of an earlier evening in the same act.
+/// `round_start`: ends an open round of its kind of an earlier evening in the same act.
 ///
 /// # Errors
 /// `Conflict` when this evening's round is open, `Invalid` when there is no log to walk to.
 pub fn round_start(book: &Book, ask: RoundStart) -> Result<Done> {
     let intent = Intent { name: "round_start", request: &ask.request, draft: None };
+    let kind = ask.kind.unwrap_or(RoundKind::Night);
+    let when = ask.when.unwrap_or(RoundWhen::Now);
     book.act(intent, |conn| {
         let moment = book.moment();
-        let day = evening_of(moment.local().naive_local());
+        let local = moment.local().naive_local();
+        // Caps are picked by day: a picking round belongs to its own day from midnight on.
+        let day = if kind == RoundKind::Picking && when == RoundWhen::Now {
+            local.date()
+        } else {
+            evening(local, when)
+        };
         let mut changes = Vec::new();
-        if let Some(open) = rows::open(conn)? {
-            if open.day == day {
+        if let Some(open) = rows::open(conn, kind, &book.device())? {
+            if open.day == day && rows::is_mine(conn, &open.id, &book.device())? {
                 return Err(Error::conflict("round_open", json!({"round": open.id})));
             }
-            changes.extend(ending(conn, &open, moment)?.0);
+            if open.day < day {
+                changes.extend(ending(conn, &open, moment)?.0);
+            }
         }
+        let spots: Vec<&str> = ask.spots.iter().flatten().map(Id::as_str).collect();
         let id = book.new_id();
         let set = |name, value: Value| Change::set("round", id.as_str(), name, value);
-        changes.push(set("kind", json!("night")));
+        changes.push(set("kind", json!(kind)));
         changes.push(set("day", json!(day)));
         changes.push(set("started", json!(moment.ms)));
         changes.push(set("zone", json!(moment.zone())));
-        let logs = logs::all(conn, here(conn, moment)?)?.iter().filter(|log| rows::is_walked_to(log)).count();
+        if let Some(spots) = kept_words(&spots) {
+            changes.push(set("spots", json!(spots)));
+        }
+        if ask.child == Some(true) {
+            changes.push(set("child", json!(1)));
+        }
+        if when == RoundWhen::LastNight {
+            changes.push(set("later", json!(1)));
+        }
+        let taken =
+            |spot: &Option<String>| spots.is_empty() || spot.as_deref().is_some_and(|s| spots.contains(&s));
+        let all = logs::all(conn, here(conn, moment)?)?;
+        let logs = all.iter().filter(|log| rows::is_walked_to(log) && taken(&log.row.spot_id)).count();
         if logs == 0 {
             return Err(Error::invalid("round", "empty"));
         }
-        Ok(Plan::new(changes, json!({"round": id, "logs": logs, "day": day})))
+        Ok(Plan::new(changes, json!({"round": id, "kind": kind, "logs": logs, "day": day})))
     })
 }
 
@@ -141,6 +199,18 @@ pub struct RoundCheck {
     pub slugs: i64,
     /// Damage seen.
     pub damage: Damage,
+    /// Other animals seen.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub others: Option<Vec<OtherSeen>>,
+    /// Where slugs hid.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub hid: Option<Vec<Hid>>,
+    /// What was done.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub did: Option<Vec<Did>>,
     /// Makes a double tap one act.
     pub request: String,
     /// The draft that this makes needless.
@@ -161,12 +231,22 @@ pub fn round_check(book: &Book, ask: RoundCheck) -> Result<Done> {
         if ask.how == How::Skipped && (slugs > 0 || ask.damage != Damage::None) {
             return Err(Error::invalid_with("how", "unknown_word", json!({"word": "skipped"})));
         }
-        let before = rows::check_of(conn, &round.id, ask.log.as_str())?;
+        let before = rows::checks_of(conn, &round.id, ask.log.as_str())?;
+        // A child counts; who judged before that is not unsaid.
+        let how = if round.child && ask.how == How::Seen { How::Tallied } else { ask.how };
+        let finding = Finding {
+            how,
+            slugs,
+            damage: ask.damage,
+            others: kept_words(&words(&ask.others, OtherSeen::word)),
+            hid: kept_words(&words(&ask.hid, Hid::word)),
+            did: kept_words(&words(&ask.did, Did::word)),
+        };
         let mut changes =
-            vec![check(book, &round, ask.log.as_str(), ask.how, slugs, ask.damage, before.as_deref())];
-        changes.extend(before.as_deref().map(Change::void));
-        let said = json!({"round": round.id, "log": ask.log, "tag": tag, "how": ask.how, "slugs": slugs,
-            "damage": ask.damage});
+            vec![check(book, &round, ask.log.as_str(), &finding, before.last().map(String::as_str))];
+        changes.extend(before.iter().map(|old| Change::void(old)));
+        let said = json!({"round": round.id, "log": ask.log, "tag": tag, "how": how, "slugs": slugs,
+            "damage": ask.damage, "others": ask.others, "hid": ask.hid, "did": ask.did});
         Ok(Plan::new(changes, said))
     })
 }
@@ -176,18 +256,31 @@ fn still_open(conn: &Connection, id: &Id) -> Result<Round> {
     if round.is_open() { Ok(round) } else { Err(Error::conflict("round_ended", Value::Null)) }
 }
 
-fn check(
-    book: &Book,
-    round: &Round,
-    log: &str,
+fn words<T: Copy>(list: &Option<Vec<T>>, word: impl Fn(T) -> &'static str) -> Vec<&'static str> {
+    list.iter().flatten().map(|one| word(*one)).collect()
+}
+
+/// What stands in a check.
+struct Finding {
     how: How,
     slugs: i64,
     damage: Damage,
-    replaces: Option<&str>,
-) -> Change {
+    others: Option<String>,
+    hid: Option<String>,
+    did: Option<String>,
+}
+
+impl Finding {
+    fn plain(how: How, slugs: i64, damage: Damage) -> Self {
+        Self { how, slugs, damage, others: None, hid: None, did: None }
+    }
+}
+
+fn check(book: &Book, round: &Round, log: &str, found: &Finding, replaces: Option<&str>) -> Change {
     let moment = book.moment();
     let row = json!({"log": log, "day": round.day, "at": moment.ms, "zone": moment.zone(), "replaces": replaces,
-        "round": round.id, "how": how, "slugs": slugs, "damage": damage});
+        "round": round.id, "how": found.how, "slugs": found.slugs, "damage": found.damage,
+        "later": round.later.then_some(1), "others": found.others, "hid": found.hid, "did": found.did});
     Change::put("check", &book.new_id(), row)
 }
 
@@ -214,9 +307,10 @@ pub fn round_spot_clean(book: &Book, ask: RoundSpotClean) -> Result<Done> {
         let round = still_open(conn, &ask.round)?;
         let stops = rows::stops(conn, &round, here(conn, book.moment())?)?;
         let left: Vec<_> = rows::unchecked_in(&stops, ask.spot_id.as_ref().map(Id::as_str)).collect();
+        let clean = Finding::plain(How::Clean, 0, Damage::None);
         let Some(first) = left.first() else { return Err(Error::invalid("spot_id", "empty")) };
         let changes: Vec<Change> =
-            left.iter().map(|log| check(book, &round, &log.id, How::Clean, 0, Damage::None, None)).collect();
+            left.iter().map(|log| check(book, &round, &log.id, &clean, None)).collect();
         let said = json!({"round": round.id, "spot": first.spot, "n": changes.len()});
         Ok(Plan::new(changes, said))
     })
@@ -241,15 +335,18 @@ pub fn round_end(book: &Book, ask: RoundEnd) -> Result<Done> {
     book.act(intent, |conn| {
         let round = still_open(conn, &ask.round)?;
         let (changes, row) = ending(conn, &round, book.moment())?;
-        let said = json!({"round": row.id, "day": row.day, "slugs": row.slugs, "logs": row.logs, "done": row.done,
+        let said = json!({"round": row.id, "kind": row.kind, "day": row.day, "slugs": row.slugs, "logs": row.logs, "done": row.done,
             "skipped": row.skipped, "left": row.left});
         Ok(Plan::new(changes, said))
     })
 }
 
 fn ending(conn: &Connection, round: &Round, moment: Moment) -> Result<(Vec<Change>, RoundRow)> {
-    let stops = rows::stops(conn, round, here(conn, moment)?)?;
-    let row = rows::row(round, &stops);
+    let here = here(conn, moment)?;
+    let row = match round.kind {
+        RoundKind::Night => rows::row(round, &rows::stops(conn, round, here)?),
+        RoundKind::Picking => picking_rows::row(round, &picking_rows::stops(conn, round, here)?),
+    };
     let left = i64::try_from(row.left).unwrap_or(i64::MAX);
     let set = |name, value: i64| Change::set("round", &round.id, name, value);
     Ok((vec![set("ended", moment.ms), set("left", left)], row))
