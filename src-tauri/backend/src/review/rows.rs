@@ -1,0 +1,175 @@
+//! Reading logs as the comparisons need them: one row a log, its pickings in one derived text.
+//! Never a comparison, and no entry is read one by one.
+//! Invariant: what is read is what stands; voided entries and logs are not there.
+
+use super::rules::life::{Life, days, picks};
+use crate::error::Result;
+use crate::logs::rows::Here;
+use crate::logs::rules::{Facts, Method, Spawn, Why, is_young};
+use crate::measure::{self, Rough};
+use crate::strains::rules::{Mushroom, StrainClass};
+use crate::woods::rules::wood;
+use chrono::{NaiveDate, TimeDelta};
+use rusqlite::{Connection, Row};
+
+const LIVES: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.class, l.method, l.spawn,
+    p.name AS spot, l.laid, l.d1_mm, l.d2_mm, l.d3_mm, l.length_mm, s.first_fruit, s.ended, s.ended_why,
+    s.harvest, s.soak_days, s.competitor_first, s.first_grams, s.first_grams_day,
+    b.source AS wood_source, b.disc_wet_g, b.disc_dry_g, o.source AS spawn_source,
+    coalesce(b.doubtful, 0) + coalesce(o.doubtful, 0) > 0 AS doubtful,
+    w.name AS own_wood, w.density_kg_m3, w.moisture_pct
+  FROM log l LEFT JOIN spot p ON p.id = l.spot LEFT JOIN strain t ON t.id = l.strain
+  LEFT JOIN batch b ON b.id = l.batch AND b.void = 0 LEFT JOIN lot o ON o.id = l.lot AND o.void = 0
+  LEFT JOIN wood w ON w.id = l.wood LEFT JOIN log_state s ON s.log = l.id WHERE l.void = 0 ORDER BY l.id";
+
+/// Days within which a first weight counts as that of the day of laying.
+const FRESH_DAYS: i64 = 45;
+/// A picking typed in for so long before its log was entered is history: the watch began with the laying.
+const HISTORY_DAYS: i32 = 30;
+/// A yard that has kept a log for less than this goes by its laying: there is nothing else to go by yet.
+const KEPT_DAYS: i32 = 182;
+/// A log entered within so many days of its laying was watched from the beginning.
+const ENTERED_DAYS: i32 = 60;
+
+/// All logs, by id.
+///
+/// # Errors
+/// The register's own.
+pub fn lives(conn: &Connection, here: Here) -> Result<Vec<Life>> {
+    let mut list = conn.prepare_cached(LIVES)?;
+    let rows = list.query_map([], |r| life(r, here))?;
+    let mut lives: Vec<Life> = rows.collect::<rusqlite::Result<_>>()?;
+    let history = lives.iter().any(|l| {
+        entered(&l.id).is_some_and(|day| l.picks.first().is_some_and(|p| p.day < day - HISTORY_DAYS))
+    });
+    if !history {
+        lives.iter_mut().for_each(came_late);
+    }
+    Ok(lives)
+}
+
+/// In a yard kept from day to day, a log entered long after its laying was not watched before.
+fn came_late(life: &mut Life) {
+    if let (Some((_, laid)), Some(day)) = (life.laid, entered(&life.id))
+        && day > laid + ENTERED_DAYS
+        && day + KEPT_DAYS <= life.end
+    {
+        let first = life.picks.first().map_or(day, |p| p.day);
+        life.watched = Some(day.min(first));
+    }
+}
+
+/// The day on which an id was made, from the clock within it (UUID version 7).
+fn entered(id: &str) -> Option<i32> {
+    let hex: String = id.chars().filter(|c| *c != '-').take(13).collect();
+    let (time, version) = hex.split_at_checked(12)?;
+    let ms = i64::from_str_radix(time, 16).ok().filter(|_| version == "7")?;
+    i32::try_from(ms / 86_400_000).ok()
+}
+
+fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
+    let text = |name: &str| r.get::<_, Option<String>>(name);
+    let some = |name: &str| Ok::<_, rusqlite::Error>(text(name)?.filter(|t| !t.is_empty()));
+    let day = |name: &str| Ok::<_, rusqlite::Error>(r.get::<_, Option<NaiveDate>>(name)?.map(number));
+    let laid = text("laid")?.and_then(|t| Rough::parse(&t).ok());
+    let mushroom = text("mushroom")?.as_deref().and_then(Mushroom::of);
+    let class = text("class")?.as_deref().and_then(StrainClass::of);
+    let why = text("ended_why")?;
+    let facts = Facts {
+        laid: laid.clone(),
+        mushroom,
+        class,
+        first_fruit: r.get("first_fruit")?,
+        ended: why.as_deref().and_then(Why::of),
+        ..Facts::default()
+    };
+    let d_mm: [Option<i64>; 3] = [r.get("d1_mm")?, r.get("d2_mm")?, r.get("d3_mm")?];
+    let d_mm: Vec<i64> = d_mm.into_iter().flatten().collect();
+    let litres = measure::litres(&d_mm, r.get("length_mm")?);
+    let today = number(here.today);
+    let ended = day("ended")?;
+    let doubtful: bool = r.get("doubtful")?;
+    let wood_id = text("wood")?;
+    Ok(Life {
+        id: r.get("id")?,
+        tag: r.get("tag")?,
+        wood_name: wood_id.as_deref().and_then(wood).map(|w| w.name.clone()).or(some("own_wood")?),
+        mushroom: mushroom.unwrap_or(Mushroom::Shiitake),
+        strain: some("strain")?.filter(|_| !doubtful),
+        class: class.filter(|_| !doubtful),
+        doubtful,
+        method: text("method")?.as_deref().and_then(Method::of),
+        spawn: text("spawn")?.as_deref().and_then(Spawn::of),
+        spot: text("spot")?,
+        wood_source: some("wood_source")?,
+        spawn_source: some("spawn_source")?,
+        is_laid: laid.is_some(),
+        laid: laid
+            .as_ref()
+            .and_then(|l| l.span(here.southern))
+            .map(|(a, b)| (number(a), number(b).min(today))),
+        watched: None,
+        end: ended.map_or(today, |e| e.min(today)),
+        ended: ended.is_some(),
+        // Any other word means that it went away, not that it died.
+        died: ended.is_some() && matches!(why.as_deref(), Some("spent" | "lost" | "discarded")),
+        lost: why.as_deref() == Some("lost"),
+        fruit: day("first_fruit")?,
+        picks: picks(&text("harvest")?.unwrap_or_default()),
+        soaks: days(&text("soak_days")?.unwrap_or_default()),
+        competitor: day("competitor_first")?,
+        thick_mm: (!d_mm.is_empty()).then(|| d_mm.iter().sum::<i64>() as f64 / d_mm.len() as f64),
+        dry_kg: dry_kg(r, wood_id.as_deref(), litres, laid.as_ref().and_then(|l| l.span(here.southern)))?,
+        litres,
+        wood: wood_id,
+        young: is_young(&facts, here.today, here.southern),
+    })
+}
+
+/// Dry wood, kg: by the batch's dried disc and the log's first weight where both are there; else its
+/// litres by the wood's density (the grower's own, or the table's basic gravity).
+fn dry_kg(
+    r: &Row<'_>,
+    id: Option<&str>,
+    litres: Option<f64>,
+    laid: Option<(NaiveDate, NaiveDate)>,
+) -> rusqlite::Result<Option<f64>> {
+    let number = |name: &str| r.get::<_, Option<i64>>(name).map(|n| n.filter(|n| *n > 0).map(|n| n as f64));
+    let (wet, dry, grams) = (number("disc_wet_g")?, number("disc_dry_g")?, number("first_grams")?);
+    let weighed: Option<NaiveDate> = r.get("first_grams_day")?;
+    let fresh = weighed.zip(laid).is_some_and(|(day, (_, laid))| day - laid <= TimeDelta::days(FRESH_DAYS));
+    if let (Some(wet), Some(dry), Some(grams), true) = (wet, dry, grams, fresh) {
+        return Ok(Some(grams / 1000.0 * dry / wet));
+    }
+    let own = number("density_kg_m3")?.zip(r.get::<_, Option<f64>>("moisture_pct")?);
+    let per_litre = match own {
+        Some((density, moisture)) => Some(density * (1.0 - moisture / 100.0) / 1000.0),
+        None => id.and_then(wood).and_then(|w| w.green).map(|g| g.gravity),
+    };
+    Ok(per_litre.zip(litres).map(|(kg, litres)| kg * litres).filter(|kg| *kg > 0.0))
+}
+
+/// Forecasts of a year that came true, and all that were judged. `None` while this version of the register
+/// keeps none.
+///
+/// # Errors
+/// The register's own.
+pub fn forecast_hits(conn: &Connection, year: i32) -> Result<Option<(u32, u32)>> {
+    let kept: i64 = conn.query_row(
+        "SELECT count(*) FROM pragma_table_info('forecast') WHERE name IN ('day', 'came')",
+        [],
+        |r| r.get(0),
+    )?;
+    if kept < 2 {
+        return Ok(None);
+    }
+    let mut list = conn.prepare_cached(
+        "SELECT coalesce(sum(came), 0), count(came) FROM forecast WHERE substr(day, 1, 4) = ?1",
+    )?;
+    Ok(Some(list.query_row([year.to_string()], |r| Ok((r.get(0)?, r.get(1)?)))?))
+}
+
+/// Days since 1 January 1970.
+pub fn number(day: NaiveDate) -> i32 {
+    i32::try_from((day - NaiveDate::default()).num_days()).unwrap_or(0)
+}
