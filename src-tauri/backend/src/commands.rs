@@ -5,7 +5,11 @@
 use crate::book::{Book, Clock};
 use crate::error::{Error, Result};
 use crate::types::Types;
-use crate::{care, chores, import, logs, looks, photos, pickings, review, rounds, settings, sharing, spots};
+use crate::{
+    batches, care, chores, condition, import, lifting, logs, looks, moisture, moves, photos, pickings,
+    review, rounds, settings, sharing, soaking, spots, strains, tags, weather, woods,
+};
+use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 use std::path::Path;
@@ -17,10 +21,7 @@ macro_rules! commands {
 
         fn call(book: &Book, name: &str, request: Value) -> Result<Value> {
             match name {
-                $(stringify!($name) => {
-                    let ask: $room::acts::$ask = read(request)?;
-                    Ok(serde_json::to_value($room::acts::$name(book, ask)?)?)
-                })+
+                $(stringify!($name) => answer::<$room::acts::$ask, $reply>(book, request, $room::acts::$name),)+
                 _ => Err(Error::Missing { what: "command" }),
             }
         }
@@ -46,6 +47,20 @@ commands! {
     care::restore_preview(RestorePreview) -> care::acts::RestoreView;
     care::restore_do(RestoreDo) -> JobStarted;
     chores::chores_show(ChoresShow) -> chores::acts::ChoresView;
+    chores::chore_put_off(ChorePutOff) -> Done;
+    soaking::tank_show(TankShow) -> soaking::acts::TankView;
+    soaking::soak_in(SoakIn) -> soaking::acts::Soaked;
+    soaking::soak_out(SoakOut) -> soaking::acts::Soaked;
+    moisture::moisture_list(MoistureList) -> moisture::acts::MoistureRows;
+    moisture::moisture_show(MoistureShow) -> moisture::acts::MoistureView;
+    moisture::weigh_add(WeighAdd) -> moisture::acts::Weighed;
+    moisture::water_add(WaterAdd) -> Done;
+    moisture::disc_set(DiscSet) -> Done;
+    weather::weather_show(WeatherShow) -> weather::acts::WeatherView;
+    weather::weather_set(WeatherSet) -> Done;
+    weather::weather_try(WeatherTry) -> weather::acts::WeatherTried;
+    weather::weather_take(WeatherTake) -> Done;
+    lifting::lift_screen(LiftScreen) -> lifting::acts::LiftView;
     import::csv_look(CsvLook) -> import::acts::CsvView;
     import::csv_try(CsvTry) -> import::acts::CsvTried;
     import::csv_take(CsvTake) -> Done;
@@ -53,12 +68,39 @@ commands! {
     logs::log_form(LogFormAsk) -> logs::acts::LogForm;
     logs::log_add(LogAdd) -> Done;
     logs::log_edit(LogEdit) -> Done;
+    logs::logs_add(LogsAdd) -> Done;
+    logs::log_retag(LogRetag) -> Done;
+    logs::lost_tag_find(LostTagFind) -> logs::acts::LostTagView;
     logs::log_end(LogEnd) -> Done;
+    logs::log_unend(LogUnend) -> Done;
     logs::log_show(LogShow) -> logs::acts::LogView;
+    woods::woods_show(WoodsShow) -> woods::acts::WoodsView;
+    woods::wood_set(WoodSet) -> Done;
+    woods::wood_out(WoodOut) -> Done;
+    batches::wood_waiting(WoodWaiting) -> batches::acts::WaitingView;
+    batches::batch_form(BatchFormAsk) -> batches::acts::BatchForm;
+    batches::batch_set(BatchSet) -> Done;
+    batches::batch_out(BatchOut) -> Done;
+    strains::strains_show(StrainsShow) -> strains::acts::StrainsView;
+    strains::strain_set(StrainSet) -> Done;
+    strains::strain_out(StrainOut) -> Done;
+    strains::lot_set(LotSet) -> Done;
+    strains::lot_out(LotOut) -> Done;
     looks::look_form(LookFormAsk) -> looks::acts::LookForm;
     looks::look_add(LookAdd) -> Done;
     photos::photo_keep(PhotoKeep) -> photos::acts::PhotoKept;
     photos::photo_share(PhotoShare) -> photos::acts::PhotoShared;
+    photos::photo_find(PhotoFind) -> photos::acts::PhotoFound;
+    photos::photo_add(PhotoAdd) -> Done;
+    photos::photo_tie(PhotoTie) -> Done;
+    photos::loose_list(LooseList) -> photos::acts::LooseView;
+    photos::pinned_week(PinnedWeek) -> photos::acts::PinnedView;
+    photos::cap_form(CapFormAsk) -> photos::acts::CapForm;
+    photos::cap_try(CapTry) -> photos::acts::CapTried;
+    photos::cap_add(CapAdd) -> Done;
+    photos::photo_room(PhotoRoom) -> photos::acts::PhotoRoomView;
+    photos::originals_out(OriginalsOut) -> JobStarted;
+    photos::originals_home(OriginalsHome) -> JobStarted;
     pickings::picking_form(PickingFormAsk) -> pickings::acts::PickingForm;
     pickings::picking_add(PickingAdd) -> Done;
     rounds::round_start(RoundStart) -> Done;
@@ -66,9 +108,38 @@ commands! {
     rounds::round_check(RoundCheck) -> Done;
     rounds::round_spot_clean(RoundSpotClean) -> Done;
     rounds::round_end(RoundEnd) -> Done;
+    rounds::rounds_show(RoundsShow) -> rounds::acts::RoundsView;
+    rounds::pick_round_show(PickRoundShow) -> rounds::acts::PickRoundView;
+    rounds::pick_look(PickLook) -> Done;
+    rounds::pick_take(PickTake) -> Done;
+    rounds::pick_skip(PickSkip) -> Done;
+    rounds::basket_show(BasketShow) -> rounds::rows::baskets::Basket;
+    rounds::basket_weigh(BasketWeigh) -> Done;
+    rounds::basket_answer(BasketAnswer) -> Done;
+    rounds::sheet_show(SheetShow) -> rounds::acts::SheetView;
+    rounds::round_sheet(RoundSheet) -> Done;
+    rounds::sighting_form(SightingFormAsk) -> rounds::acts::SightingForm;
+    rounds::sighting_add(SightingAdd) -> Done;
+    rounds::flushes_show(FlushesShow) -> rounds::acts::FlushesView;
+    rounds::flush_mark(FlushMark) -> Done;
+    rounds::costs_show(CostsShow) -> rounds::acts::CostsView;
+    rounds::calendar_file(CalendarFile) -> rounds::acts::CalendarView;
     spots::spot_list(SpotList) -> spots::acts::SpotsView;
     spots::spot_order(SpotOrder) -> Done;
-    review::review_woods(ReviewWoods) -> review::acts::ReviewView;
+    spots::spot_show(SpotShow) -> spots::acts::SpotView;
+    spots::spot_save(SpotSave) -> Done;
+    spots::spot_out(SpotOut) -> Done;
+    spots::yard_map(YardMap) -> spots::acts::MapView;
+    moves::move_form(MoveFormAsk) -> moves::acts::MoveForm;
+    moves::log_move(LogMove) -> Done;
+    condition::condition_form(ConditionFormAsk) -> condition::acts::ConditionForm;
+    condition::condition_add(ConditionAdd) -> Done;
+    condition::tend_form(TendFormAsk) -> condition::acts::TendForm;
+    condition::tend_add(TendAdd) -> Done;
+    review::review_ask(ReviewAsk) -> review::acts::ReviewView;
+    review::review_sheet(ReviewSheet) -> review::acts::FileView;
+    review::season_show(SeasonShow) -> review::acts::SeasonView;
+    review::pdf_make(PdfMake) -> review::acts::FileView;
     sharing::archive_write(ArchiveWrite) -> JobStarted;
     sharing::archive_preview(ArchivePreview) -> sharing::acts::ArchiveView;
     sharing::archive_read(ArchiveRead) -> JobStarted;
@@ -81,6 +152,7 @@ commands! {
     sharing::losers_show(LosersShow) -> sharing::acts::LosersView;
     settings::settings_show(SettingsShow) -> settings::acts::SettingsView;
     settings::settings_set(SettingsSet) -> Done;
+    settings::ways_set(WaysSet) -> Done;
     settings::light_set(LightSet) -> Nothing;
     settings::draft_get(DraftGet) -> settings::acts::DraftView;
     settings::draft_set(DraftSet) -> Nothing;
@@ -89,6 +161,8 @@ commands! {
     settings::register_check(RegisterCheck) -> JobStarted;
     settings::job_show(JobShow) -> JobView;
     settings::job_cancel(JobCancel) -> JobView;
+    tags::tag_list(TagList) -> tags::acts::TagsView;
+    tags::tag_sheet(TagSheet) -> tags::acts::TagSheetFile;
 }
 
 /// Opens the yard in `folder`, making it when absent.
@@ -126,6 +200,17 @@ pub fn dispatch(book: &Book, name: &str, request: Value, bytes: Option<Vec<u8>>)
 /// See [`photos::acts::show`].
 pub fn photo(book: &Book, name: &str) -> Result<(String, Vec<u8>)> {
     photos::acts::show(book, name)
+}
+
+/// Reads the request, does the command, writes the reply. Never inlined: all commands in one function took
+/// the compiler minutes.
+#[inline(never)]
+fn answer<A: DeserializeOwned, R: Serialize>(
+    book: &Book,
+    request: Value,
+    act: fn(&Book, A) -> Result<R>,
+) -> Result<Value> {
+    Ok(serde_json::to_value(act(book, read(request)?)?)?)
 }
 
 /// A request of the wrong shape names the shape's fault; nothing was done.

@@ -7,6 +7,12 @@
 
 #[path = "yard/bench.rs"]
 mod bench;
+#[path = "yard/bench_photos.rs"]
+mod bench_photos;
+#[path = "yard/bench_review.rs"]
+mod bench_review;
+#[path = "yard/grow.rs"]
+mod grow;
 #[path = "yard/script.rs"]
 mod script;
 
@@ -21,12 +27,20 @@ use std::process::ExitCode;
 const USAGE: &str = "yard types
 yard call NAME [JSON] --yard FOLDER [--photo FILE] [--now RFC3339]
 yard script FILE --yard FOLDER [--now RFC3339]
-yard bench merge [ACTS] | archive [ACTS] [MEGABYTES] | records [ACTS]";
+yard grow FOLDER [LOGS] [ENTRIES]
+yard bench merge [ACTS] | archive [ACTS] [MEGABYTES] | records [ACTS] | photos [PHOTOS] | review [LOGS] [ENTRIES]";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     match words.first().map(String::as_str) {
         Some("types") => print!("{}", commands::types()),
+        Some("grow") => match grow::grow(&words[1..]) {
+            Ok(figures) => println!("{figures:#}"),
+            Err(error) => {
+                eprintln!("{:#}", error.reply());
+                return ExitCode::FAILURE;
+            }
+        },
         Some("bench") => match bench::bench(&words[1..]) {
             Ok(figures) => println!("{figures:#}"),
             Err(error) => {

@@ -13,6 +13,7 @@ use crate::logs::rows::Here;
 use crate::logs::rules::LogFields;
 use crate::settings::rows::here;
 use crate::strains::rules::Mushroom;
+use crate::woods::rows as woods;
 use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
@@ -154,7 +155,8 @@ pub fn csv_try(book: &Book, ask: CsvTry) -> Result<CsvTried> {
 fn read(ask: CsvTry) -> Result<(Sheet, Reading)> {
     let sheet = opened(ask.text.as_deref(), ask.base64.as_deref(), ask.delimiter)?;
     let CsvTry { what, columns, dates, lengths, weights, mushroom, .. } = ask;
-    let reading = Reading { what, columns, dates, lengths, weights, mushroom };
+    let own_woods = Vec::new();
+    let reading = Reading { what, columns, dates, lengths, weights, mushroom, own_woods };
     reading.check(sheet.headers.len())?;
     Ok((sheet, reading))
 }
@@ -170,6 +172,7 @@ struct Found {
 
 impl Found {
     fn in_sheet(conn: &Connection, here: Here, sheet: &Sheet, reading: &Reading) -> Result<Self> {
+        let reading = &Reading { own_woods: woods::own_names(conn)?, ..reading.clone() };
         let known = rows::by_tag(conn, here)?;
         let mut found = Self::default();
         let (today, southern) = (here.today, here.southern);

@@ -171,6 +171,7 @@ pub fn log(
 
 fn log_fields(cells: &mut Cells<'_>) -> Option<LogFields> {
     let (unit, order) = (cells.reading.lengths, cells.reading.dates);
+    let own_woods = &cells.reading.own_woods;
     let diameter =
         |text: &str| cells::length(text, unit).and_then(|mm| measure::DIAMETER_MM.check("cell", mm));
     let d_mm = [Meaning::D1, Meaning::D2, Meaning::D3].map(|d| cells.read(d, diameter));
@@ -194,7 +195,7 @@ fn log_fields(cells: &mut Cells<'_>) -> Option<LogFields> {
     }
     Some(LogFields {
         tag: cells.name(Meaning::Tag).unwrap_or_default(),
-        wood: cells.read(Meaning::Wood, names::wood),
+        wood: cells.read(Meaning::Wood, |text| names::wood(text, own_woods)),
         d_mm: d_mm.into_iter().flatten().collect(),
         length_mm,
         felled,
@@ -204,6 +205,8 @@ fn log_fields(cells: &mut Cells<'_>) -> Option<LogFields> {
         method: cells.read(Meaning::Method, names::method),
         laid,
         spot: cells.name(Meaning::Spot),
+        batch: None,
+        lot: None,
         note: cells.name(Meaning::Note).unwrap_or_default(),
         mushroom: mushroom?,
     })

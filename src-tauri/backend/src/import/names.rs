@@ -10,15 +10,17 @@ use crate::strains::rules::{Mushroom, StrainClass};
 use crate::woods::rules as woods;
 use serde_json::json;
 
-/// A wood, by its id, its common or its scientific name.
+/// A wood, by its id, its common or its scientific name; `own` are the grower's, as id and names.
 ///
 /// # Errors
 /// `unknown_word`.
-pub fn wood(text: &str) -> Result<String> {
+pub fn wood(text: &str, own: &[(String, String, String)]) -> Result<String> {
     let plain = plain(text);
     let is = |name: &str| self::plain(name) == plain;
     let found = woods::woods().iter().find(|w| is(&w.id) || is(&w.name) || is(&w.scientific));
-    found.map(|w| w.id.clone()).ok_or_else(|| unknown(text))
+    let own =
+        || own.iter().find(|(_, name, scientific)| is(name) || (!scientific.is_empty() && is(scientific)));
+    found.map(|w| w.id.clone()).or_else(|| own().map(|w| w.0.clone())).ok_or_else(|| unknown(text))
 }
 
 /// A mushroom, by its id, its common or its scientific name (common practice, no source).
@@ -105,7 +107,7 @@ mod tests {
     #[test]
     fn words_are_known_by_id_and_name_whatever_their_case() {
         for text in ["sugar-maple", "Sugar Maple", "ACER SACCHARUM"] {
-            assert_eq!(wood(text).unwrap(), "sugar-maple");
+            assert_eq!(wood(text, &[]).unwrap(), "sugar-maple");
         }
         for text in ["Lion’s mane", "lions-mane", "Hericium erinaceus", "erinaceus"] {
             assert_eq!(mushroom(text).unwrap(), Mushroom::Erinaceus);
@@ -121,6 +123,8 @@ mod tests {
     fn a_word_that_means_two_things_or_nothing_is_refused() {
         let why = |refused: Result<String>| refused.map_err(|e| e.reply()["detail"]["why"].clone());
         assert_eq!(why(mushroom("Hericium").map(|m| m.word().to_owned())), Err(json!("unknown_word")));
-        assert_eq!(why(wood("plastic")), Err(json!("unknown_word")));
+        assert_eq!(why(wood("plastic", &[])), Err(json!("unknown_word")));
+        let own = [("id-1".to_owned(), "Plum".to_owned(), String::new())];
+        assert_eq!(wood(" plum ", &own).unwrap(), "id-1");
     }
 }

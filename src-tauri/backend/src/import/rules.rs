@@ -143,6 +143,8 @@ pub struct Reading {
     pub weights: WeightUnit,
     /// What logs carry where no cell says it.
     pub mushroom: Option<Mushroom>,
+    /// The grower's own woods: id, common and scientific name.
+    pub own_woods: Vec<(String, String, String)>,
 }
 
 impl Reading {
@@ -289,6 +291,7 @@ mod tests {
             lengths: LengthUnit::Mm,
             weights: WeightUnit::G,
             mushroom,
+            own_woods: Vec::new(),
         };
         let why = |reading: Reading| match reading.check(3) {
             Ok(()) => "fine".to_owned(),

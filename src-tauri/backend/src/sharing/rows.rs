@@ -19,20 +19,31 @@ pub const TOPICS: &[(&str, &str)] = &[
         l.spot AS spot_id FROM log l LEFT JOIN strain t ON t.id = l.strain LEFT JOIN spot s ON s.id = l.spot ORDER BY l.id"),
     ("spots", "SELECT id, name, walk, void FROM spot ORDER BY id"),
     ("strains", "SELECT id, name, mushroom, class, void FROM strain ORDER BY id"),
-    ("looks", "SELECT e.id, l.tag, e.day, k.seen, e.note, e.void, e.log AS log_id, e.at, e.zone, a.device
+    ("looks", "SELECT e.id, l.tag, e.day, k.seen, k.again, e.note, e.void, e.log AS log_id, k.round AS round_id, e.at, e.zone, a.device
         FROM entry e JOIN look k ON k.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
-    ("pickings", "SELECT e.id, l.tag, e.day, p.grams, p.caps, p.damaged_pct, p.by, e.note, e.void, e.log AS log_id,
-        e.at, e.zone, a.device
+    ("pickings", "SELECT e.id, l.tag, e.day, p.grams, p.caps, p.damaged_pct, p.by, p.quality, p.stage, e.note, e.void, e.log AS log_id,
+        p.round AS round_id, p.basket AS basket_id, e.replaces, e.at, e.zone, a.device
         FROM entry e JOIN picking p ON p.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
-    ("checks", "SELECT e.id, l.tag, e.day, c.how, c.slugs, c.damage, e.note, e.void, e.log AS log_id, c.round AS round_id,
+    ("checks", "SELECT e.id, l.tag, e.day, c.how, c.slugs, c.damage, c.others, c.hid, c.did, c.later, e.note, e.void, e.log AS log_id, c.round AS round_id,
         e.replaces, e.at, e.zone, a.device
         FROM entry e JOIN \"check\" c ON c.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
-    ("rounds", "SELECT id, kind, day, started, ended, zone, \"left\", void FROM round ORDER BY id"),
+    ("rounds", "SELECT id, kind, day, started, ended, zone, \"left\", spots, child, later, void FROM round ORDER BY id"),
+    ("baskets", "SELECT id, day, opened, zone, grams, void, round AS round_id FROM basket ORDER BY id"),
+    ("flushes", "SELECT id AS picking_id, how, void FROM flush ORDER BY id"),
+    ("sightings", "SELECT e.id, l.tag, e.day, s.what, s.n, s.extent, s.hid, s.did, e.note, e.void, e.log AS log_id,
+        s.spot AS spot_id, e.at, e.zone, a.device
+        FROM entry e JOIN sighting s ON s.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
+    ("forecasts", "SELECT e.id, l.tag, e.day, f.stage, f.low_tenths, f.mid_tenths, f.high_tenths, f.own, f.mean_dc, e.void,
+        e.log AS log_id, f.look AS look_id, e.at, e.zone, a.device
+        FROM entry e JOIN forecast f ON f.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
     ("endings", "SELECT e.id, l.tag, e.day, x.why, e.note, e.void, e.log AS log_id, e.at, e.zone, a.device
         FROM entry e JOIN ending x ON x.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
     ("photos", "SELECT e.id, l.tag, e.day, f.hash, f.taken, f.width, f.height, f.mime, f.of AS look_id, e.void,
         e.log AS log_id, e.at, e.zone, a.device
         FROM entry e JOIN photo f ON f.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
+    ("measures", "SELECT e.id, l.tag, e.day, m.cap, m.width_tenths, m.low_tenths, m.high_tenths, m.proud_mm, m.photo AS hash,
+        m.taken, e.void, e.log AS log_id, e.at, e.zone, a.device
+        FROM entry e JOIN measure m ON m.entry = e.id JOIN act a ON a.n = e.act LEFT JOIN log l ON l.id = e.log ORDER BY e.id"),
     ("settings", "SELECT id AS name, value, void FROM setting ORDER BY id"),
     ("acts", "SELECT device, seq, at, zone, name, undoes, applied FROM act ORDER BY device, seq"),
 ];
@@ -55,7 +66,7 @@ pub struct Contradiction {
 /// Kind, name, day, ids and words of each contradiction; ids and words in JSON lists.
 const CLASHES: &[(Clash, &str)] = &[
     (Clash::TwoRounds, "SELECT '', day, json_group_array(id ORDER BY id), '[]' FROM round
-        WHERE void = 0 AND day IS NOT NULL GROUP BY kind, day HAVING count(*) > 1 AND count(*) > count(ended)"),
+        WHERE void = 0 AND day IS NOT NULL AND spots IS NULL AND child IS NULL GROUP BY kind, day HAVING count(*) > 1 AND count(*) > count(ended)"),
     (Clash::EndedTwice, "SELECT coalesce(max(l.tag), ''), NULL, json_array(e.log), json_group_array(DISTINCT x.why)
         FROM entry e JOIN ending x ON x.entry = e.id LEFT JOIN log l ON l.id = e.log
         WHERE e.void = 0 GROUP BY e.log HAVING count(DISTINCT x.why) > 1"),

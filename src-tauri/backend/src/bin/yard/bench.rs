@@ -19,13 +19,15 @@ use std::time::{Duration, Instant};
 /// When the made-up acts begin: the morning of 1 May 2026, milliseconds since 1970.
 const BEGIN_MS: i64 = 1_777_600_000_000;
 
-/// `merge N`, `archive N MEGABYTES` or `records N`; prints figures as JSON.
+/// `merge N`, `archive N MEGABYTES`, `records N` or `photos N`; prints figures as JSON.
 pub fn bench(words: &[String]) -> Result<Value, Error> {
     let number = |at: usize, or: usize| words.get(at).and_then(|n| n.parse().ok()).unwrap_or(or);
     match words.first().map(String::as_str) {
         Some("merge") => merge(number(1, 20_000)),
         Some("archive") => archive(number(1, 20_000), number(2, 200)),
         Some("records") => records(number(1, 100_000)),
+        Some("photos") => crate::bench_photos::photos(number(1, 100)),
+        Some("review") => crate::bench_review::bench(number(1, 2000), number(2, 300_000)),
         _ => Err(Error::invalid("bench", "unknown_word")),
     }
 }
