@@ -34,6 +34,35 @@ pub struct StrainLine {
     pub name: String,
     pub mushroom: String,
     pub class: Option<String>,
+    /// Where it fruits by the grower's word, tenths of °C.
+    pub from_dc: Option<i64>,
+    pub to_dc: Option<i64>,
+}
+
+/// Wood felled together, and the tags of its logs.
+#[derive(Debug, Clone, Deserialize)]
+pub struct BatchLine {
+    pub name: String,
+    pub wood: String,
+    pub felled: String,
+    pub source: String,
+    pub disc_wet_g: Option<i64>,
+    pub disc_dry_g: Option<i64>,
+    pub doubtful: u8,
+    pub tags: String,
+}
+
+/// Spawn that came together, and the tags of the logs laid with it.
+#[derive(Debug, Clone, Deserialize)]
+pub struct LotLine {
+    pub name: String,
+    pub strain: String,
+    pub form: String,
+    pub source: String,
+    pub received: String,
+    pub kept: String,
+    pub doubtful: u8,
+    pub tags: String,
 }
 
 /// One spot, in walking order: how many slugs it has beside the others, and how much drier it is.
@@ -115,17 +144,38 @@ pub struct NoteLine {
     pub text: String,
 }
 
+/// Something done for spots or logs besides growing.
+#[derive(Debug, Clone, Deserialize)]
+pub struct UpkeepLine {
+    /// The day it was entered.
+    pub day: String,
+    /// `spot`, `move`, `tend` or `condition`.
+    pub deed: String,
+    /// Tags; of two logs with one tag the first.
+    pub logs: String,
+    /// Words: of a spot its shade, ground, water, rain, winter sun and heat; of the wood its bark, cracks, wax,
+    /// pecked plugs, competitor and extent.
+    pub what: String,
+    /// Which spot, or where to.
+    pub spot: String,
+    /// A remark.
+    pub note: String,
+}
+
 /// All tables.
 #[derive(Debug)]
 pub struct Inputs {
     pub logs: Vec<LogLine>,
     pub strains: Vec<StrainLine>,
+    pub batches: Vec<BatchLine>,
+    pub lots: Vec<LotLine>,
     pub spots: Vec<SpotLine>,
     pub woods: Vec<WoodLine>,
     pub fruiting: Vec<FruitingLine>,
     pub months: Vec<MonthLine>,
     pub seasons: Vec<SeasonLine>,
     pub notes: Vec<NoteLine>,
+    pub upkeep: Vec<UpkeepLine>,
 }
 
 impl Inputs {
@@ -137,12 +187,15 @@ impl Inputs {
         Ok(Self {
             logs: table("logs.csv", include_str!("../logs.csv"))?,
             strains: table("strains.csv", include_str!("../strains.csv"))?,
+            batches: table("batches.csv", include_str!("../batches.csv"))?,
+            lots: table("lots.csv", include_str!("../lots.csv"))?,
             spots: table("spots.csv", include_str!("../spots.csv"))?,
             woods: woods()?,
             fruiting: table("fruiting.csv", include_str!("../fruiting.csv"))?,
             months: table("weather.csv", include_str!("../weather.csv"))?,
             seasons: table("seasons.csv", include_str!("../seasons.csv"))?,
             notes: table("notes.csv", include_str!("../notes.csv"))?,
+            upkeep: table("upkeep.csv", include_str!("../upkeep.csv"))?,
         })
     }
 }

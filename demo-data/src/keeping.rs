@@ -7,7 +7,7 @@ use crate::chance::Chance;
 use crate::growth;
 use crate::inputs::{Inputs, LogLine};
 use crate::seasons::{Deed, Picked, Step, Stop};
-use chrono::{DateTime, FixedOffset, TimeDelta};
+use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, TimeDelta};
 use serde_json::{Value, json};
 use shadeyard_backend::book::{Book, Clock};
 use shadeyard_backend::commands;
@@ -29,6 +29,8 @@ pub struct Keeping<'a> {
     pictures: BTreeMap<u64, Vec<u8>>,
     /// Register ids by place in `logs.csv`.
     ids: BTreeMap<usize, String>,
+    /// Register ids of strains, batches and lots, by kind and name.
+    supplies: BTreeMap<String, String>,
     requests: Chance,
     spots_in_order: bool,
     now: DateTime<FixedOffset>,
@@ -44,9 +46,9 @@ impl<'a> Keeping<'a> {
         let book = commands::open(folder, clock.clone())?;
         let requests = Chance::named(46, "requests");
         let pictures = BTreeMap::new();
-        let (ids, spots_in_order, now) = (BTreeMap::new(), false, first.at);
+        let (ids, supplies, spots_in_order, now) = (BTreeMap::new(), BTreeMap::new(), false, first.at);
         let mut keeping =
-            Self { book, clock, inputs, calendar, pictures, ids, requests, spots_in_order, now };
+            Self { book, clock, inputs, calendar, pictures, ids, supplies, requests, spots_in_order, now };
         keeping.act(
             "settings_set",
             json!({"place": PLACE, "lat": LATITUDE, "lon": LONGITUDE, "night_after_min": 120}),
@@ -60,11 +62,15 @@ impl<'a> Keeping<'a> {
     /// The first refusal, as the command gave it.
     pub fn write(&mut self, steps: &[Step], pictures: BTreeMap<u64, Vec<u8>>) -> Result<()> {
         self.pictures = pictures;
-        for step in steps {
+        let baskets = basket_days(steps);
+        for (n, step) in steps.iter().enumerate() {
             self.now = step.at;
             self.clock.set(&self.now.to_rfc3339())?;
-            self.deed(&step.deed)?;
-            if !self.spots_in_order && !matches!(step.deed, Deed::Enter { .. }) {
+            match (&step.deed, baskets.get(&step.at.date_naive())) {
+                (Deed::Pick { .. }, Some(day)) => self.pick_into_basket(steps, day, n)?,
+                (deed, _) => self.deed(deed)?,
+            }
+            if !self.spots_in_order && !matches!(step.deed, Deed::Enter { .. } | Deed::Upkeep { .. }) {
                 self.put_spots_in_order()?;
             }
         }
@@ -79,7 +85,26 @@ impl<'a> Keeping<'a> {
         commands::dispatch(&self.book, name, request, None)
     }
 
-    fn act(&mut self, name: &str, mut request: Value) -> Result<Value> {
+    pub(crate) fn inputs(&self) -> &'a Inputs {
+        self.inputs
+    }
+
+    /// An input's date as the register writes it.
+    pub(crate) fn date(&self, text: &str) -> String {
+        self.calendar.date(text)
+    }
+
+    /// The id of a strain, batch or lot that is in the register.
+    pub(crate) fn supplied(&self, key: &str) -> Option<String> {
+        self.supplies.get(key).cloned()
+    }
+
+    /// Remembers it.
+    pub(crate) fn is_supplied(&mut self, key: &str, id: String) {
+        self.supplies.insert(key.to_owned(), id);
+    }
+
+    pub(crate) fn act(&mut self, name: &str, mut request: Value) -> Result<Value> {
         let (high, low) = (self.requests.bits(), self.requests.bits());
         // A version 4 UUID in its usual grouping, from this yard's own chance.
         let uuid = format!(
@@ -101,6 +126,7 @@ impl<'a> Keeping<'a> {
             Deed::Enter { log } => self.enter(*log),
             Deed::Lay { log } => {
                 let line = self.line(*log)?;
+                self.supply(line, true)?;
                 let fields = self.fields(line, false);
                 let log = self.id(*log)?;
                 self.act("log_edit", json!({"log": log, "fields": fields})).map(drop)
@@ -108,20 +134,80 @@ impl<'a> Keeping<'a> {
             Deed::Look { log, seen, note, pictures } => self.look(*log, seen, note, pictures),
             Deed::Pick { log, picked, note, slip } => self.pick(*log, picked, note, *slip),
             Deed::End { log, why } => {
+                if why == "discarded" {
+                    self.sighting(*log, "trichoderma", "most")?;
+                }
                 let note = match why.as_str() {
                     "spent" => "falls apart in the hand",
                     "lost" => "gone after the snow slide",
+                    "given" => "to the house across the lane, with its care slip",
                     _ => "green mould all over",
                 };
                 let log = self.id(*log)?;
                 self.act("log_end", json!({"log": log, "why": why, "day": null, "note": note})).map(drop)
             }
+            Deed::Soak { logs, into } => self.soak(logs, *into),
+            Deed::Weigh { log, grams } => {
+                let weights = json!([{"log": self.id(*log)?, "grams": grams}]);
+                let weigh = json!({"weights": weights, "day": null, "note": "", "sure": false});
+                self.done("weigh_add", weigh)
+            }
+            Deed::Water { spot } => {
+                let list = self.ask("spot_list", json!({}))?;
+                let spots = list.pointer("/spots").and_then(Value::as_array).cloned().unwrap_or_default();
+                let Some(found) = spots.iter().find(|s| s.get("name").and_then(Value::as_str) == Some(spot))
+                else {
+                    return Ok(());
+                };
+                let water = json!({"logs": [], "spot": found.get("id"), "litres_tenths": 20, "day": null, "note": ""});
+                self.act("water_add", water).map(drop)
+            }
+            Deed::Disc { tag, wet_g, dry_g } => self.disc(tag, *wet_g, *dry_g),
+            Deed::Weather { text } => {
+                let take = json!({"text": text, "units": "tenths", "from": null, "over_typed": false});
+                self.act("weather_take", take).map(drop)
+            }
             Deed::Round { stops, broken_off } => self.round(stops, *broken_off),
+            Deed::Upkeep { line } => self.upkeep(*line),
         }
+    }
+
+    /// A command that may ask first; this grower asks for nothing unusual.
+    fn done(&mut self, name: &str, request: Value) -> Result<()> {
+        let reply = self.act(name, request)?;
+        let asked = reply.pointer("/asks/0").is_some();
+        if asked { Err(Error::Bug(format!("{name} asked first: {reply}"))) } else { Ok(()) }
+    }
+
+    fn soak(&mut self, logs: &[usize], into: bool) -> Result<()> {
+        let ids = logs.iter().map(|log| self.id(*log)).collect::<Result<Vec<_>>>()?;
+        // Still resting, too young: this grower knows, and does it all the same.
+        let mut load =
+            json!({"logs": ids, "weights": [], "ago_min": 0, "day": null, "note": "", "sure": true});
+        if into && let Some(load) = load.as_object_mut() {
+            load.insert("water_dc".to_owned(), json!(95));
+        }
+        self.done(if into { "soak_in" } else { "soak_out" }, load)
+    }
+
+    fn disc(&mut self, tag: &str, wet_g: i64, dry_g: i64) -> Result<()> {
+        let Some(log) = self.inputs.logs.iter().position(|line| line.tag == tag) else { return Ok(()) };
+        let line = self.line(log)?;
+        let mut fields = self.fields(line, false);
+        let batch = json!({"name": "Oak from the brook", "wood": line.wood, "felled": fields.get("felled"), "source": "",
+            "disc_wet_g": null, "disc_dry_g": null, "doubtful": false, "note": ""});
+        let batch = text_at(&self.act("batch_set", json!({"batch": null, "fields": batch}))?, "/said/batch")?;
+        self.act("disc_set", json!({"batch": batch, "wet_g": wet_g, "dry_g": dry_g}))?;
+        let log = self.id(log)?;
+        if let Some(fields) = fields.as_object_mut() {
+            fields.insert("batch".to_owned(), json!(batch));
+        }
+        self.act("log_edit", json!({"log": log, "fields": fields})).map(drop)
     }
 
     fn enter(&mut self, log: usize) -> Result<()> {
         let line = self.line(log)?;
+        self.supply(line, line.lay_later.is_empty() && !line.laid.is_empty())?;
         let fields = self.fields(line, !line.lay_later.is_empty());
         let done = self.act("log_add", json!({"fields": fields}))?;
         let id = text_at(&done, "/said/log")?;
@@ -142,8 +228,9 @@ impl<'a> Keeping<'a> {
         let d_mm: Vec<i64> = line.d_mm.split(' ').filter_map(|d| d.parse().ok()).collect();
         let class = growth::class_of(self.inputs, line);
         let shiitake_class = (class != "hericium" && !line.strain.is_empty()).then_some(class);
+        let (batch, lot) = self.batch_and_lot(line);
         json!({
-            "tag": line.tag, "wood": known(&line.wood), "d_mm": d_mm, "length_mm": line.length_mm,
+            "tag": line.tag, "batch": batch, "lot": lot, "wood": known(&line.wood), "d_mm": d_mm, "length_mm": line.length_mm,
             "felled": known(&line.felled), "mushroom": line.mushroom, "strain": known(&line.strain),
             "strain_class": shiitake_class, "spawn": known(&line.spawn), "method": known(&line.method),
             "laid": if waiting { None } else { known(&line.laid) }, "spot": known(&line.spot),
@@ -189,7 +276,48 @@ impl<'a> Keeping<'a> {
             self.act("picking_add", entry(picked.grams.map(|grams| grams * 10)))?;
             self.act("undo", json!({"act": null}))?;
         }
-        self.act("picking_add", entry(picked.grams)).map(drop)
+        self.act("picking_add", entry(picked.grams))?;
+        if let Some(by @ ("mice" | "squirrels" | "birds" | "deer")) = picked.by {
+            self.act("sighting_add", sighting(&log, by, None))?;
+        }
+        Ok(())
+    }
+
+    /// A competitor on a log.
+    fn sighting(&mut self, log: usize, what: &str, extent: &str) -> Result<()> {
+        let log = self.id(log)?;
+        self.act("sighting_add", sighting(&log, what, Some(extent))).map(drop)
+    }
+
+    /// One picking of a day on which all went into one basket: the first starts the picking round, the last
+    /// ends it, and in the kitchen each log's caps are weighed by themselves.
+    fn pick_into_basket(&mut self, steps: &[Step], day: &[usize], n: usize) -> Result<()> {
+        if day.first() == Some(&n) {
+            self.act("round_start", json!({"kind": "picking"}))?;
+        }
+        let view = self.ask("rounds_show", json!({}))?;
+        let round = text_at(&view, "/picking/id")?;
+        let Some(Step { deed: Deed::Pick { log, picked, .. }, .. }) = steps.get(n) else { return Ok(()) };
+        let log = self.id(*log)?;
+        self.act(
+            "pick_take",
+            json!({"round": round, "log": log, "seen": null, "grams": null, "basket": true, "caps": picked.caps,
+                "damaged_pct": picked.damaged_pct, "by": picked.by, "quality": null, "photos": []}),
+        )?;
+        if day.last() != Some(&n) {
+            return Ok(());
+        }
+        self.act("round_end", json!({"round": round}))?;
+        let view = self.ask("rounds_show", json!({}))?;
+        let basket = text_at(&view, "/baskets/0/id")?;
+        let none = Vec::new();
+        let entries = view.pointer("/baskets/0/pickings").and_then(Value::as_array).unwrap_or(&none);
+        let mut each = Vec::new();
+        for (entry, n) in entries.iter().zip(day) {
+            let Some(Step { deed: Deed::Pick { picked, .. }, .. }) = steps.get(*n) else { continue };
+            each.push(json!({"entry": text_at(entry, "/entry")?, "grams": picked.grams}));
+        }
+        self.act("basket_weigh", json!({"basket": basket, "grams": null, "each": each})).map(drop)
     }
 
     /// The next log of a round is a minute further.
@@ -205,8 +333,22 @@ impl<'a> Keeping<'a> {
             self.walk_on()?;
             let log = self.id(stop.log)?;
             let how = if stop.skipped { "skipped" } else { "seen" };
-            let check =
+            let mut check =
                 json!({"round": round, "log": log, "how": how, "slugs": stop.slugs, "damage": stop.damage});
+            // Worked out from the stop itself, so that no chance is drawn that other parts of the yard draw too.
+            if stop.slugs > 0 && !stop.skipped {
+                let hid =
+                    ["under", "caps", "bark", "litter"][(stop.log + stop.slugs.unsigned_abs() as usize) % 4];
+                check["hid"] = json!([hid]);
+                check["did"] = json!(if stop.slugs > 6 {
+                    vec!["hand_picked", "iron_phosphate"]
+                } else {
+                    vec!["hand_picked"]
+                });
+            }
+            if stop.slugs == 2 && stop.log % 5 == 0 {
+                check["others"] = json!(["beetles"]);
+            }
             self.act("round_check", check)?;
         }
         let show = self.ask("round_show", json!({"round": round}))?;
@@ -222,6 +364,79 @@ impl<'a> Keeping<'a> {
         }
         self.act("round_end", json!({"round": round})).map(drop)
     }
+}
+
+impl Keeping<'_> {
+    /// A line of `upkeep.csv`.
+    fn upkeep(&mut self, line: usize) -> Result<()> {
+        let inputs = self.inputs;
+        let unreadable = |what: &str| Error::Bug(format!("upkeep.csv: {what}"));
+        let upkeep = inputs.upkeep.get(line).ok_or_else(|| unreadable("no such line"))?;
+        let words: Vec<&str> = upkeep.what.split(' ').collect();
+        let word = |at: usize| words.get(at).filter(|word| **word != "-");
+        let mut logs = Vec::new();
+        for tag in upkeep.logs.split(' ').filter(|tag| !tag.is_empty()) {
+            let log = inputs.logs.iter().position(|log| log.tag == tag).ok_or_else(|| unreadable(tag))?;
+            // A log that ended or has not come yet is passed over, whatever year the yard ends in.
+            if let Some(id) = self.ids.get(&log) {
+                logs.push(id.clone());
+            }
+        }
+        match upkeep.deed.as_str() {
+            "spot" => {
+                let fields = json!({"name": upkeep.spot, "shade": word(0), "ground": word(1), "water": word(2),
+                    "rain": word(3), "winter_sun": word(4) == Some(&"yes"), "heated": word(5) == Some(&"yes"),
+                    "note": upkeep.note});
+                let spot = self.spot(&upkeep.spot)?;
+                self.act("spot_save", json!({"spot": spot, "fields": fields})).map(drop)
+            }
+            "move" => {
+                let spot = self.spot(&upkeep.spot)?;
+                let why =
+                    json!({"logs": logs, "spot": spot, "why": upkeep.what, "day": null, "note": upkeep.note});
+                self.act("log_move", why).map(drop)
+            }
+            "tend" => {
+                let deed = json!({"logs": logs, "what": upkeep.what, "day": null, "note": upkeep.note});
+                self.act("tend_add", deed).map(drop)
+            }
+            "condition" => {
+                let log = logs.first().ok_or_else(|| unreadable(&upkeep.logs))?;
+                let found = json!({"log": log, "bark": word(0), "cracks": word(1), "wax": word(2), "pecked": word(3),
+                    "competitor": word(4), "extent": word(5), "day": null, "photos": [], "note": upkeep.note});
+                self.act("condition_add", found).map(drop)
+            }
+            other => Err(unreadable(other)),
+        }
+    }
+
+    fn spot(&self, name: &str) -> Result<Option<String>> {
+        let list = self.ask("spot_list", json!({}))?;
+        let spots = list.pointer("/spots").and_then(Value::as_array).cloned().unwrap_or_default();
+        let found = spots.iter().find(|spot| spot.pointer("/name").and_then(Value::as_str) == Some(name));
+        found.map(|spot| text_at(spot, "/id")).transpose()
+    }
+}
+
+fn sighting(log: &str, what: &str, extent: Option<&str>) -> Value {
+    json!({"log": log, "spot": null, "what": what, "when": "now", "n": null, "extent": extent, "hid": [], "did": [],
+        "photos": [], "note": ""})
+}
+
+/// Days of the last year on which all pickings went into one basket: three logs or more, each weighed, none
+/// mistyped. The places of their steps, by day.
+fn basket_days(steps: &[Step]) -> BTreeMap<NaiveDate, Vec<usize>> {
+    let last = steps.last().map_or(0, |step| step.at.year());
+    let mut days: BTreeMap<NaiveDate, (Vec<usize>, bool)> = BTreeMap::new();
+    for (n, step) in steps.iter().enumerate().filter(|(_, step)| step.at.year() == last) {
+        if let Deed::Pick { picked, slip, note, .. } = &step.deed {
+            let day = days.entry(step.at.date_naive()).or_insert((Vec::new(), true));
+            day.0.push(n);
+            day.1 &= picked.grams.is_some() && !slip && note.is_empty();
+        }
+    }
+    let whole = days.into_iter().filter(|(_, (all, fine))| *fine && all.len() >= 3);
+    whole.map(|(day, (all, _))| (day, all)).collect()
 }
 
 /// The text at a place in a reply.

@@ -11,11 +11,16 @@ mod inputs;
 mod keeping;
 mod pictures;
 mod rounds;
+mod scene;
 mod seasons;
+mod supply;
+mod work;
 
+pub use chance::Chance;
 pub use drawing::drawn_photo;
 pub use exif::with_exif;
 pub use inputs::{WoodLine, woods};
+pub use scene::{Cap, Scene};
 
 use chrono::NaiveDate;
 use serde_json::json;
@@ -44,7 +49,7 @@ pub struct Report {
 /// The register's own; `Bug` when an input can't be read.
 pub fn build(folder: &Path, until: NaiveDate) -> Result<Report> {
     let inputs = inputs::Inputs::read()?;
-    let mut steps = seasons::plan(&inputs, until)?;
+    let mut steps = work::with_work(&inputs, until, seasons::plan(&inputs, until)?);
     pictures::choose(&mut steps);
     let (Some(first), Some(last)) = (steps.first(), steps.last()) else {
         return Err(Error::Bug("the plan is empty".to_owned()));

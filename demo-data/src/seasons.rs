@@ -36,8 +36,20 @@ pub enum Deed {
     Pick { log: usize, picked: Picked, note: String, slip: bool },
     /// A log's end.
     End { log: usize, why: String },
+    /// Logs go into the tank, or come out.
+    Soak { logs: Vec<usize>, into: bool },
+    /// A log is weighed.
+    Weigh { log: usize, grams: i64 },
+    /// A whole spot is watered.
+    Water { spot: String },
+    /// A batch of wood gets its sample disc, and a log is said to be of it.
+    Disc { tag: String, wet_g: i64, dry_g: i64 },
+    /// A station's file is taken in.
+    Weather { text: String },
     /// A night round.
     Round { stops: Vec<Stop>, broken_off: bool },
+    /// A line of `upkeep.csv`, by its place there.
+    Upkeep { line: usize },
 }
 
 /// What came off a log.
@@ -122,7 +134,27 @@ pub fn plan(inputs: &Inputs, until: NaiveDate) -> Result<Vec<Step>> {
             next_visit = day.checked_add_days(Days::new(grower.days_to_next(day)));
         }
     }
-    Ok(grower.steps)
+    let mut steps = grower.steps;
+    steps.extend(upkeep(inputs, calendar, until)?);
+    // What came to the same moment stays in its order.
+    steps.sort_by_key(|step| step.at);
+    Ok(steps)
+}
+
+/// What was done for spots and logs: before the day's other work, by no chance at all.
+fn upkeep(inputs: &Inputs, calendar: Calendar, until: NaiveDate) -> Result<Vec<Step>> {
+    let mut steps = Vec::new();
+    for (line, upkeep) in inputs.upkeep.iter().enumerate() {
+        let unreadable = || Error::Bug(format!("upkeep.csv: {}", upkeep.day));
+        let day = calendar.day(&upkeep.day).ok_or_else(unreadable)?;
+        let time = NaiveTime::from_hms_opt(8, 30, 0).ok_or_else(unreadable)?;
+        let at = local(day, time).ok_or_else(unreadable)?;
+        let at = at.checked_add_signed(TimeDelta::seconds(line as i64)).ok_or_else(unreadable)?;
+        if day < until {
+            steps.push(Step { at, deed: Deed::Upkeep { line } });
+        }
+    }
+    Ok(steps)
 }
 
 fn life<'a>(inputs: &Inputs, calendar: &Calendar, log: usize, line: &'a LogLine) -> Result<Life<'a>> {
