@@ -52,19 +52,23 @@ export type Answer = {
  */
 kind: Verdict, 
 /**
- * The wood in front.
+ * The group in front.
  */
-wood: string | null, 
+key: string | null, 
 /**
  * Its name.
  */
 name: string | null, 
 /**
- * Names of woods it can't be told apart from, best first.
+ * The probability that it is the best of those that can be told.
+ */
+chance: number | null, 
+/**
+ * Names of groups that may be as good, best first.
  */
 close: Array<string>, 
 /**
- * How many more logs, of each of the two, would likely tell the wood in front from the next.
+ * How many more logs of each of the first two would likely tell them apart.
  */
 need: number | null, };
 
@@ -123,6 +127,8 @@ export type ArchiveWrite = {
  * The folder it goes into.
  */
 folder: string, };
+
+export type Aside = "not_laid" | "undated" | "spawn_run" | "no_weights" | "unmeasured" | "not_soaked" | "not_judged" | "came_late" | "doubtful";
 
 export type BackupFolder = { 
 /**
@@ -192,7 +198,367 @@ export type BackupsView = {
  */
 backups: Array<BackupRow>, };
 
+export type BadLine = "cut_short" | "no_such_day" | "not_a_number" | "other_station" | "says_otherwise";
+
+export type Band = "dies" | "low" | "fair" | "ideal";
+
+export type Bark = "tight" | "loose" | "off" | "bare";
+
+export type Basis = "disc" | "published" | "own_wood";
+
+export type Basket = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * The day of its pickings.
+ */
+day: string, 
+/**
+ * When it was begun, RFC 3339 with the local offset.
+ */
+opened: string, 
+/**
+ * Its whole weight, g; null: not weighed yet.
+ */
+grams: number | null, 
+/**
+ * What lies in it, log by log.
+ */
+pickings: Array<InBasket>, 
+/**
+ * It was weighed on two devices: the weights each gave, g. One basket, or two?
+ */
+twice: Array<WeighedTwice>, };
+
+export type BasketAnswer = { 
+/**
+ * The basket.
+ */
+basket: Id, 
+/**
+ * The weighing that stays, as its act; null: they were two baskets, and both stay.
+ */
+keep?: string | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type BasketShare = { 
+/**
+ * The picking.
+ */
+entry: Id, 
+/**
+ * Grams.
+ */
+grams: number, };
+
+export type BasketShow = { 
+/**
+ * The basket.
+ */
+basket: Id, };
+
+export type BasketWeigh = { 
+/**
+ * The basket.
+ */
+basket: Id, 
+/**
+ * The whole weight, g, shared out by counts of caps; null: log by log.
+ */
+grams?: number | null, 
+/**
+ * Log by log, all of them; empty: shared out.
+ */
+each: Array<BasketShare>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type BatchFields = { 
+/**
+ * The grower's name for it.
+ */
+name: string, 
+/**
+ * The wood's id; null when not known.
+ */
+wood: string | null, 
+/**
+ * When the trees were felled.
+ */
+felled: Rough | null, 
+/**
+ * Where the wood comes from.
+ */
+source: string, 
+/**
+ * A sample disc as it was cut, g; null: none was weighed.
+ */
+disc_wet_g: number | null, 
+/**
+ * The same disc oven-dry, g.
+ */
+disc_dry_g: number | null, 
+/**
+ * Whether it is doubtful what its logs carry: they stay out of comparisons of strains.
+ */
+doubtful: boolean, 
+/**
+ * The grower's words.
+ */
+note: string, };
+
+export type BatchForm = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Woods by name.
+ */
+woods: Array<WoodLine>, 
+/**
+ * The batch when one is changed.
+ */
+batch: BatchRow | null, 
+/**
+ * The disc's moisture, per cent of its fresh weight.
+ */
+moisture_pct: number | null, };
+
+export type BatchFormAsk = { 
+/**
+ * The batch to change; null for a new one.
+ */
+batch?: Id | null, };
+
+export type BatchOut = { 
+/**
+ * The batch.
+ */
+batch: Id, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type BatchRow = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * What the grower says of it.
+ */
+fields: BatchFields, 
+/**
+ * Its wood's common name.
+ */
+wood_name: string | null, 
+/**
+ * Logs of it that the register has, ended ones too.
+ */
+logs: number, };
+
+export type BatchSet = { 
+/**
+ * The batch to change; null for a new one.
+ */
+batch?: Id | null, 
+/**
+ * What the grower says of it.
+ */
+fields: BatchFields, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
 export type By = "slugs" | "insects" | "mice" | "squirrels" | "birds" | "deer" | "other";
+
+export type CalendarFile = Record<symbol, never>;
+
+export type CalendarView = { 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Its text (RFC 5545).
+ */
+text: string, };
+
+export type Candidate = { 
+/**
+ * The log.
+ */
+row: LogRow, 
+/**
+ * How it fits.
+ */
+fit: Fit, 
+/**
+ * Its newest photos.
+ */
+photos: Array<PhotoRow>, };
+
+export type CapAdd = { 
+/**
+ * What was measured.
+ */
+measured: CapTry, 
+/**
+ * The cap's number in its flush: the same cap bears the same number in the next photo.
+ */
+cap: number, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type CapForm = { 
+/**
+ * The log.
+ */
+log: Offered, 
+/**
+ * The photo.
+ */
+hash: string, 
+/**
+ * Its width as it is looked at, pixels.
+ */
+width: number, 
+/**
+ * Its height.
+ */
+height: number, 
+/**
+ * The corners of the tag's code in it, pixels; null: there is none to measure by.
+ */
+corners: [[number, number], [number, number], [number, number], [number, number]] | null, 
+/**
+ * Why there is none: `no_tag`, `too_small`, `unclear`, `heic`, `too_much_memory`.
+ */
+why_not: string | null, 
+/**
+ * The tag is another log's.
+ */
+other: Offered | null, 
+/**
+ * About how far the tag was from the camera, mm.
+ */
+distance_mm: number | null, 
+/**
+ * The printed code's width, mm.
+ */
+code_mm: number, 
+/**
+ * What was measured since the last picking, oldest first.
+ */
+caps: Array<CapRow>, 
+/**
+ * How fast they grow.
+ */
+growth: Growth | null, };
+
+export type CapFormAsk = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * The photo's hash.
+ */
+hash: string, };
+
+export type CapRow = { 
+/**
+ * The entry.
+ */
+entry: string, 
+/**
+ * The photo.
+ */
+photo: string, 
+/**
+ * Its number in its flush.
+ */
+cap: number, 
+/**
+ * Width, tenths of mm.
+ */
+width_tenths: number, 
+/**
+ * As little as.
+ */
+low_tenths: number, 
+/**
+ * As much as.
+ */
+high_tenths: number, 
+/**
+ * The day it shows.
+ */
+day: string, };
+
+export type CapTried = { 
+/**
+ * Width, tenths of mm.
+ */
+width_tenths: number, 
+/**
+ * As little as.
+ */
+low_tenths: number, 
+/**
+ * As much as.
+ */
+high_tenths: number, 
+/**
+ * Where the number comes from.
+ */
+from: WhereFrom, };
+
+export type CapTry = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * The photo's hash.
+ */
+hash: string, 
+/**
+ * One side of the cap, pixels of the whole photo as it is looked at.
+ */
+a: [number, number], 
+/**
+ * The other side.
+ */
+b: [number, number], 
+/**
+ * How near to what was meant each point lies, pixels.
+ */
+tap_px: number, 
+/**
+ * How far the cap's rim stands before the tag, mm; null: not said.
+ */
+proud_mm: number | null, };
 
 export type CareShow = Record<symbol, never>;
 
@@ -266,7 +632,49 @@ slugs: number,
 /**
  * Damage seen.
  */
-damage: Damage, };
+damage: Damage, 
+/**
+ * Other animals seen.
+ */
+others: Array<OtherSeen>, 
+/**
+ * Where slugs hid.
+ */
+hid: Array<Hid>, 
+/**
+ * What was done.
+ */
+did: Array<Did>, };
+
+export type Choice = { 
+/**
+ * What to ask for.
+ */
+value: string, 
+/**
+ * Its name; empty for what has none.
+ */
+name: string, 
+/**
+ * Logs of it in the whole register.
+ */
+logs: number, };
+
+export type Chore = "frost" | "lift" | "pick" | "round" | "lay" | "water" | "weigh" | "look_again" | "look_pins" | "look_season" | "rest_over" | "overdue" | "backup";
+
+export type ChorePutOff = { 
+/**
+ * The chore's key.
+ */
+key: string, 
+/**
+ * The day it comes back; null: now.
+ */
+until?: string | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
 
 export type ChoresShow = Record<symbol, never>;
 
@@ -292,6 +700,18 @@ tonight: Tonight,
  */
 round: RoundRow | null, 
 /**
+ * What is due, the most urgent first.
+ */
+due: Array<Due>, 
+/**
+ * What is due and was put off, with the day it comes back.
+ */
+put_off: Array<PutOff>, 
+/**
+ * Logs in the tank.
+ */
+in_tank: number, 
+/**
  * Logs with pins or caps that were seen and not picked since; the oldest sight first.
  */
 caps_out: Array<LogRow>, 
@@ -314,7 +734,143 @@ trouble: Array<string>, };
 
 export type Clash = "two_rounds" | "ended_twice" | "after_ending" | "removed_and_used" | "one_tag" | "one_spot" | "one_strain";
 
+export type ClassLine = { 
+/**
+ * The class.
+ */
+class: StrainClass, 
+/**
+ * Where its strains fruit unless the grower says otherwise.
+ */
+fruiting: Fruiting, 
+/**
+ * First and last month it fruits in by itself, north of the equator; null: all season.
+ */
+months: [number, number] | null, 
+/**
+ * Where these come from.
+ */
+from: WhereFrom, };
+
 export type Closed = "newer" | "damaged";
+
+export type Compared = { 
+/**
+ * The answer.
+ */
+answer: Answer, 
+/**
+ * The groups, best first; those that can't be told last.
+ */
+rows: Array<GroupRow>, 
+/**
+ * `beats[a][b]`: the probability that row a is better than row b, for the first told rows.
+ */
+beats: Array<Array<number>>, 
+/**
+ * What cannot be told apart from what.
+ */
+tied: Array<Tied>, 
+/**
+ * Pickings to be asked about.
+ */
+odd: Array<Odd>, 
+/**
+ * The answer without them, when there are some.
+ */
+without_odd: Answer | null, 
+/**
+ * Logs not behind the figures.
+ */
+left_out: Array<LeftOut>, 
+/**
+ * Whether groups differ at all.
+ */
+differ: Differ | null, 
+/**
+ * Standard deviation between groups, on the log scale.
+ */
+between: number | null, 
+/**
+ * What was taken out as far as it differed between logs.
+ */
+adjusted: Array<string>, 
+/**
+ * The size of log, litres, that the figures speak of.
+ */
+litres: number | null, };
+
+export type Competitor = "none" | "green_mould" | "dark_crust" | "crust" | "bracket" | "grey_fan" | "other";
+
+export type ConditionAdd = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * The bark.
+ */
+bark?: Bark | null, 
+/**
+ * Cracks in the ends.
+ */
+cracks?: Cracks | null, 
+/**
+ * The wax.
+ */
+wax?: Wax | null, 
+/**
+ * Plugs pecked out.
+ */
+pecked?: Pecked | null, 
+/**
+ * Another fungus.
+ */
+competitor?: Competitor | null, 
+/**
+ * How far that has spread.
+ */
+extent?: Extent | null, 
+/**
+ * The day; null: today.
+ */
+day?: string | null, 
+/**
+ * Hashes of photos kept before.
+ */
+photos: Array<string>, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type ConditionForm = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The log.
+ */
+row: LogRow, 
+/**
+ * Largest photo, bytes: asked before it is read.
+ */
+max_bytes: number, };
+
+export type ConditionFormAsk = { 
+/**
+ * The log.
+ */
+log: Id, };
 
 export type Contradiction = { 
 /**
@@ -346,6 +902,50 @@ export type ContradictionsView = {
  */
 contradictions: Array<Contradiction>, };
 
+export type CostsShow = Record<symbol, never>;
+
+export type CostsView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * By spot, as logs lie now.
+ */
+by_spot: Array<LossGroup>, 
+/**
+ * By season.
+ */
+by_season: Array<LossGroup>, 
+/**
+ * By hours after dark.
+ */
+by_hours: Array<LossGroup>, 
+/**
+ * By days since pins.
+ */
+by_pins: Array<LossGroup>, 
+/**
+ * By what was last done at the spot in the two weeks before.
+ */
+by_control: Array<LossGroup>, 
+/**
+ * Slugs by evening.
+ */
+evenings: Array<SlugEvening>, 
+/**
+ * Early against late pickings.
+ */
+early: EarlyOrLate, 
+/**
+ * How forecasts came out.
+ */
+forecasts: ForecastScore, 
+/**
+ * Sightings outside rounds, newest first.
+ */
+sightings: Array<Sighting>, };
+
 export type Counts = { 
 /**
  * Acts, of all devices.
@@ -363,6 +963,8 @@ entries: number,
  * Photos kept with it.
  */
 photos: number, };
+
+export type Cracks = "none" | "fine" | "wide";
 
 export type CsvLook = { 
 /**
@@ -506,9 +1108,79 @@ rows: number,
  */
 guess: { [key in Meaning]?: number }, };
 
+export type CuppedForecast = { 
+/**
+ * One in ten is cupped before this day.
+ */
+from: string, 
+/**
+ * The middle.
+ */
+mid: string, 
+/**
+ * One in ten is cupped after this day.
+ */
+to: string, 
+/**
+ * The day to look again: before the range begins.
+ */
+look_on: string, 
+/**
+ * Looks a day from then on: two in warm spells.
+ */
+looks_a_day: number, 
+/**
+ * Of how many own fruitings.
+ */
+own: number, 
+/**
+ * Where it comes from.
+ */
+from_what: WhereFrom, };
+
+export type CurveStep = { 
+/**
+ * When.
+ */
+at: number, 
+/**
+ * At risk just before.
+ */
+at_risk: number, 
+/**
+ * Events then.
+ */
+events: number, 
+/**
+ * Share still without the event.
+ */
+share: number, 
+/**
+ * Greenwood's standard error.
+ */
+error: number, 
+/**
+ * Lower end of the 90 % interval.
+ */
+low: number, 
+/**
+ * Upper end.
+ */
+high: number, };
+
 export type Damage = "none" | "some" | "much";
 
 export type DateOrder = "ymd" | "dmy" | "mdy";
+
+export type Deed = { 
+/**
+ * What.
+ */
+what: Tend, 
+/**
+ * For how many of the logs.
+ */
+logs: number, };
 
 export type Delimiter = "comma" | "semicolon" | "tab";
 
@@ -546,6 +1218,48 @@ mine: boolean,
  */
 ahead: boolean, };
 
+export type Did = "hand_picked" | "iron_phosphate" | "barrier" | "moved" | "picked_early";
+
+export type Differ = { 
+/**
+ * `anova` or `log_rank`.
+ */
+form: string, 
+/**
+ * F, or χ².
+ */
+value: number, 
+/**
+ * Degrees of freedom: between, or the test's.
+ */
+df: number, 
+/**
+ * Degrees of freedom within; null for a log-rank.
+ */
+df_within: number | null, 
+/**
+ * Probability of a greater value were all groups alike.
+ */
+p: number, };
+
+export type DiscSet = { 
+/**
+ * The batch.
+ */
+batch: Id, 
+/**
+ * The disc's weight on the day it was cut, g.
+ */
+wet_g: number, 
+/**
+ * Its oven-dry weight, g.
+ */
+dry_g: number, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
 export type Done = { 
 /**
  * `device:seq`.
@@ -567,6 +1281,28 @@ changed: Array<string>,
  * True when this request had been done before: nothing new was written.
  */
 again: boolean, };
+
+export type Dot = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * Its figure, in the measure's unit.
+ */
+value: number, 
+/**
+ * How much it says beside the yard's weightiest log, 0 to 1.
+ */
+weight: number, 
+/**
+ * Whether it is still going on: at least so much.
+ */
+open: boolean, };
 
 export type DraftGet = { 
 /**
@@ -600,6 +1336,94 @@ export type DraftView = {
  */
 value: string | null, };
 
+export type Drawn = { 
+/**
+ * From the back to the front.
+ */
+shapes: Array<Shape>, 
+/**
+ * What the picture shows, for who cannot see it and for what is printed.
+ */
+words: string, };
+
+export type Due = { 
+/**
+ * Names it for putting it off: the same until something new makes it due.
+ */
+key: string, 
+/**
+ * What is to be done.
+ */
+what: Chore, 
+/**
+ * How much it presses.
+ */
+urgency: Urgency, 
+/**
+ * The day it is due from; null: no day in particular.
+ */
+since: string | null, 
+/**
+ * The logs, by tag.
+ */
+logs: Array<DueLog>, 
+/**
+ * The spot's name, where it is about one.
+ */
+spot: string | null, 
+/**
+ * Values for the sentence that says why.
+ */
+why: Record<string, any>, 
+/**
+ * On whose word it is due.
+ */
+from: WhereFrom, 
+/**
+ * What does it.
+ */
+tap: Tap, };
+
+export type DueLog = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its tag.
+ */
+tag: string, };
+
+export type EarlyOrLate = { 
+/**
+ * Pickings up to cupped (Hericium: up to long spines).
+ */
+early: number, 
+/**
+ * Their mean damage, per cent.
+ */
+early_pct: number | null, 
+/**
+ * Their mean weight, g, of those weighed.
+ */
+early_g: number | null, 
+/**
+ * Later pickings.
+ */
+late: number, 
+/**
+ * Their mean damage, per cent.
+ */
+late_pct: number | null, 
+/**
+ * Their mean weight, g, of those weighed.
+ */
+late_g: number | null, 
+/**
+ * Either side too few to tell.
+ */
+few: boolean, };
+
 export type Entry = { 
 /**
  * Its id.
@@ -630,9 +1454,403 @@ photos: Array<PhotoRow>,
  */
 what: Observed, };
 
-export type How = "seen" | "clean" | "skipped";
+export type Expected = { 
+/**
+ * How many.
+ */
+years: Life, 
+/**
+ * Where they come from.
+ */
+from: WhereFrom, };
+
+export type Extent = "spots" | "patch" | "half" | "most";
+
+export type Factors = { 
+/**
+ * Horizontal.
+ */
+hm: number, 
+/**
+ * Vertical.
+ */
+vm: number, 
+/**
+ * Distance.
+ */
+dm: number, 
+/**
+ * Asymmetry.
+ */
+am: number, 
+/**
+ * Frequency.
+ */
+fm: number, 
+/**
+ * Coupling.
+ */
+cm: number, 
+/**
+ * Recommended weight limit, kg.
+ */
+rwl_kg: number, };
+
+export type FileUnits = "tenths" | "metric" | "us";
+
+export type FileView = { 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Its bytes.
+ */
+base64: string, };
+
+export type Fit = { 
+/**
+ * The spot; a log may have been moved without a word.
+ */
+spot: Fits, 
+/**
+ * The wood.
+ */
+wood: Fits, 
+/**
+ * The thickness, within [`TOLERANCE_MM`] of what was measured.
+ */
+thick: Fits, };
+
+export type Fits = "yes" | "open" | "not_asked" | "no";
+
+export type FlushHow = "split" | "join";
+
+export type FlushMark = { 
+/**
+ * The picking.
+ */
+picking: Id, 
+/**
+ * How; null: by the gap again.
+ */
+how?: FlushHow | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type FlushPicking = { 
+/**
+ * The entry.
+ */
+entry: string, 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * Weight, g; null: not weighed.
+ */
+grams: number | null, 
+/**
+ * What the grower said of its flush.
+ */
+how: FlushHow | null, };
+
+export type FlushesShow = { 
+/**
+ * The log.
+ */
+log: Id, };
+
+export type FlushesView = { 
+/**
+ * Flushes, oldest first.
+ */
+flushes: Array<LogFlush>, 
+/**
+ * Pickings less than so many days apart, with no soak between, are one.
+ */
+gap_days: number, 
+/**
+ * Sightings, newest first.
+ */
+sightings: Array<Sighting>, 
+/**
+ * How likely it is lost to another fungus.
+ */
+risk: LossRisk | null, };
+
+export type Forcing = "careful" | "quick";
+
+export type ForecastScore = { 
+/**
+ * Forecasts whose caps were seen cupped.
+ */
+n: number, 
+/**
+ * Of these, within the days that were shown.
+ */
+hits: number, 
+/**
+ * Share within, per cent.
+ */
+hit_pct: number | null, 
+/**
+ * Mean distance of the middle from what happened, days.
+ */
+miss_days: number | null, 
+/**
+ * Forecasts still open.
+ */
+open: number, 
+/**
+ * So few that the share says little.
+ */
+few: boolean, };
+
+export type FoundAt = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * `tag`, `note` (the log's own) or `entry` (a note in its record).
+ */
+what: string, 
+/**
+ * The entry's day.
+ */
+day: string | null, 
+/**
+ * The words around, cut at a word; what was asked for stands between U+0002 and U+0003.
+ */
+words: string, };
+
+export type Freshness = { 
+/**
+ * True for Hericium laid as totems; else for any mushroom on drilled logs.
+ */
+totem: boolean, 
+/**
+ * The last day to lay it, if it was felled on the first day its date allows.
+ */
+by: string, 
+/**
+ * Days left to that day; below nought it is past.
+ */
+left: number, 
+/**
+ * Days left if it was felled on the last day its date allows.
+ */
+left_most: number, 
+/**
+ * Past even then.
+ */
+stale: boolean, 
+/**
+ * Where the limit comes from.
+ */
+from: WhereFrom, };
+
+export type FrostBasis = "forecast" | "month";
+
+export type Fruiting = { 
+/**
+ * From.
+ */
+from_dc: number, 
+/**
+ * To.
+ */
+to_dc: number, };
+
+export type Grip = "good" | "fair" | "poor";
+
+export type Ground = "soil" | "litter" | "grass" | "gravel" | "rails" | "floor";
+
+export type GroupBy = "wood" | "strain" | "class" | "method" | "spawn" | "spot" | "thickness" | "laid_month" | "laid_year" | "wood_source" | "spawn_source" | "mushroom";
+
+export type GroupRow = { 
+/**
+ * Its key; null for logs of a kind nobody named.
+ */
+key: string | null, 
+/**
+ * Its name.
+ */
+name: string | null, 
+/**
+ * All its logs.
+ */
+logs: number, 
+/**
+ * Those behind the figure.
+ */
+used: number, 
+/**
+ * Logs that fruited.
+ */
+fruited: number, 
+/**
+ * Laid logs in their spawn run.
+ */
+spawn_run: number, 
+/**
+ * Logs whose watch ended.
+ */
+ended: number, 
+/**
+ * Years that dated logs were watched.
+ */
+log_years: number, 
+/**
+ * Weighed, g: at least this much was picked.
+ */
+grams: number, 
+/**
+ * Pickings.
+ */
+pickings: number, 
+/**
+ * Pickings nobody weighed.
+ */
+unweighed: number, 
+/**
+ * The figure by plain division or counting, nothing pooled and nothing adjusted.
+ */
+plain: number | null, 
+/**
+ * The figure.
+ */
+mean: number | null, 
+/**
+ * Lower end of its 90 % interval.
+ */
+low: number | null, 
+/**
+ * Upper end; null where it is not reached.
+ */
+high: number | null, 
+/**
+ * Probability of being the best of those that can be told.
+ */
+best: number | null, 
+/**
+ * How far it was drawn to the yard's mean, 0 to 1.
+ */
+pull: number | null, 
+/**
+ * Whether the figure stands on enough.
+ */
+tell: boolean, 
+/**
+ * Why not.
+ */
+why: Untold | null, 
+/**
+ * Its logs.
+ */
+dots: Array<Dot>, 
+/**
+ * For a time: the share without the event, by years.
+ */
+curve: Array<CurveStep>, 
+/**
+ * Where the figure comes from.
+ */
+from: WhereFrom, };
+
+export type Growth = { 
+/**
+ * Tenths of mm a day, the mean of the caps that were measured more than once.
+ */
+tenths_a_day: number, 
+/**
+ * It may be as little as this.
+ */
+low: number, 
+/**
+ * Or as much.
+ */
+high: number, 
+/**
+ * Caps that it was read from.
+ */
+caps: number, 
+/**
+ * Hours between the first and the last photo.
+ */
+hours: number, 
+/**
+ * The widest cap when last measured, tenths of mm.
+ */
+widest_tenths: number, 
+/**
+ * When that was, local time, `YYYY-MM-DDThh:mm`.
+ */
+last: string, };
+
+export type HeapOf = { 
+/**
+ * `2026-05` for a month, `2026-W19` for an ISO week, `2026` for a year, a class's word, or a season's.
+ */
+of: string, 
+/**
+ * Weighed, g.
+ */
+grams: number, 
+/**
+ * Pickings.
+ */
+pickings: number, 
+/**
+ * Those nobody weighed.
+ */
+unweighed: number, };
+
+export type Hid = "caps" | "under" | "bark" | "litter" | "face";
+
+export type How = "seen" | "clean" | "skipped" | "tallied";
 
 export type Id = string;
+
+export type InBasket = { 
+/**
+ * The entry.
+ */
+entry: string, 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * Caps; null: not counted.
+ */
+caps: number | null, 
+/**
+ * Its share, g; null: not weighed yet.
+ */
+grams: number | null, 
+/**
+ * The act that wrote it.
+ */
+act: string, };
+
+export type Input = { 
+/**
+ * Its key; the screen has the word for it.
+ */
+name: string, 
+/**
+ * Its value, in the unit the key says (`_g`, `_mm`, `_dc`, `_days`, `_pct`), or a word.
+ */
+value: JsonValue, };
 
 export type JobCancel = { 
 /**
@@ -680,6 +1898,10 @@ found: Array<string>,
  */
 result: string | null, };
 
+export type JsonValue = number | string | boolean | Array<JsonValue> | { [key in string]: JsonValue } | null;
+
+export type Kept = "cold" | "cool" | "room";
+
 export type LastCheck = { 
 /**
  * When it ended, RFC 3339 with the local offset.
@@ -690,9 +1912,97 @@ at: string,
  */
 found: Array<string>, };
 
+export type Layout = "dly" | "long" | "wide";
+
+export type LeftOut = { 
+/**
+ * Why.
+ */
+why: Aside, 
+/**
+ * How many.
+ */
+logs: number, };
+
 export type LengthUnit = "mm" | "cm" | "in";
 
 export type Letters = "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
+
+export type Life = { 
+/**
+ * Fewest.
+ */
+from: number, 
+/**
+ * Most.
+ */
+to: number, };
+
+export type Lift = "soaking" | "may_lift" | "lift_now" | "too_long";
+
+export type LiftScreen = { 
+/**
+ * The log; null: only the weight counts.
+ */
+log?: Id | null, 
+/**
+ * The weight, g; null: the log's last weight, or what size and wood give.
+ */
+grams?: number | null, 
+/**
+ * Hands in front of the ankles, mm.
+ */
+h_mm: number, 
+/**
+ * Hands above the ground where it begins, mm.
+ */
+from_mm: number, 
+/**
+ * Where it ends, mm.
+ */
+to_mm: number, 
+/**
+ * Turn of the body, degrees.
+ */
+turn_deg: number, 
+/**
+ * Lifts a minute of lifting, tenths.
+ */
+lifts_tenths: number, 
+/**
+ * Minutes of lifting in each quarter of an hour.
+ */
+work_min: number, 
+/**
+ * How long it goes on.
+ */
+spell: Spell, 
+/**
+ * How well it can be gripped.
+ */
+grip: Grip, };
+
+export type LiftView = { 
+/**
+ * The log's tag.
+ */
+tag: string | null, 
+/**
+ * The weight it was asked with, g; null: not known.
+ */
+grams: number | null, 
+/**
+ * `typed`, `weighed` or `about`.
+ */
+grams_are: string, 
+/**
+ * Lifts a minute as the equation counts them.
+ */
+per_min: number, 
+/**
+ * The answer; null without a weight.
+ */
+screened: Screened | null, };
 
 export type Light = "system" | "day" | "lamp";
 
@@ -701,6 +2011,20 @@ export type LightSet = {
  * Which.
  */
 light: Light, };
+
+export type LineLeftOut = { 
+/**
+ * Counted from 1.
+ */
+line: number, 
+/**
+ * Why.
+ */
+why: BadLine, 
+/**
+ * The day or the piece of text, to find it by.
+ */
+what: string, };
 
 export type LogAdd = { 
 /**
@@ -810,9 +2134,43 @@ laid: Rough | null,
  */
 spot: string | null, 
 /**
+ * The batch of wood it was cut with, by id.
+ */
+batch?: string | null, 
+/**
+ * The spawn lot it was laid with, by id.
+ */
+lot?: string | null, 
+/**
  * Anything else.
  */
 note: string, };
+
+export type LogFlush = { 
+/**
+ * Counted from 1.
+ */
+n: number, 
+/**
+ * Its first picking's day.
+ */
+from: string, 
+/**
+ * Its last picking's day.
+ */
+to: string, 
+/**
+ * Weight, g, of those weighed.
+ */
+grams: number, 
+/**
+ * Pickings not weighed.
+ */
+unweighed: number, 
+/**
+ * Its pickings, oldest first.
+ */
+pickings: Array<FlushPicking>, };
 
 export type LogForm = { 
 /**
@@ -832,6 +2190,14 @@ strains: Array<StrainRow>,
  */
 spots: Array<SpotRow>, 
 /**
+ * Batches of wood, the newest first.
+ */
+batches: Array<BatchRow>, 
+/**
+ * Spawn lots, the newest first.
+ */
+lots: Array<LotRow>, 
+/**
  * A tag that is free.
  */
 next_tag: string, 
@@ -845,6 +2211,50 @@ export type LogFormAsk = {
  * The log to change; null for a new one.
  */
 log?: Id | null, };
+
+export type LogMove = { 
+/**
+ * The logs.
+ */
+logs: Array<Id>, 
+/**
+ * Where to.
+ */
+spot: Id, 
+/**
+ * Why.
+ */
+why: MoveWhy, 
+/**
+ * The day; null: today.
+ */
+day?: string | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type LogRetag = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * What stands on its new label.
+ */
+tag: string, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
 
 export type LogRow = { 
 /**
@@ -930,13 +2340,36 @@ unweighed: number,
 /**
  * The newest photo.
  */
-photo: string | null, };
+photo: string | null, 
+/**
+ * Whether its batch or spawn lot is marked: what it carries is doubtful, and it stays out of
+ * comparisons of strains.
+ */
+doubtful: boolean, 
+/**
+ * Another live log carries the same tag.
+ */
+tag_twice: boolean, 
+/**
+ * Its end-grain picture.
+ */
+grain: Drawn, };
 
 export type LogShow = { 
 /**
  * The log.
  */
 log: Id, };
+
+export type LogUnend = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
 
 export type LogView = { 
 /**
@@ -962,17 +2395,49 @@ same_tag: Array<string>,
 /**
  * Its record, newest first.
  */
-entries: Array<Entry>, };
+entries: Array<Entry>, 
+/**
+ * When first fruit may be expected; null once it fruited, or when its laying is not known.
+ */
+first_fruit: Window | null, 
+/**
+ * Years it is expected to bear.
+ */
+life: Expected, 
+/**
+ * How long its wood can still wait; empty once it is laid, or when nobody knows the felling.
+ */
+fresh: Array<Freshness>, 
+/**
+ * Its batch's name.
+ */
+batch_name: string | null, 
+/**
+ * Its spawn lot's name.
+ */
+lot_name: string | null, 
+/**
+ * How fast its caps grow, when they were measured in photos.
+ */
+growth: Growth | null, };
 
-export type LogYears = { 
+export type LogsAdd = { 
 /**
- * Least.
+ * What they share; its tag is the first one, its size counts for nothing.
  */
-low: number, 
+fields: LogFields, 
 /**
- * Most.
+ * One a log, in the order of their tags.
  */
-high: number, };
+sizes: Array<Size>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
 
 export type LookAdd = { 
 /**
@@ -1016,13 +2481,55 @@ stages: Array<Stage>,
 /**
  * Largest photo, bytes: asked before it is read.
  */
-max_bytes: number, };
+max_bytes: number, 
+/**
+ * What to ask first when fruit is seen.
+ */
+asks: Array<Reason>, 
+/**
+ * Set when its class does not fruit in these months: is the tag right?
+ */
+season: OutOfSeason | null, };
 
 export type LookFormAsk = { 
 /**
  * The log.
  */
 log: Id, };
+
+export type Loose = { 
+/**
+ * The photo.
+ */
+photo: PhotoRow, 
+/**
+ * The day it shows.
+ */
+day: string, };
+
+export type LooseList = Record<symbol, never>;
+
+export type LooseView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Photos that belong to no log, newest first.
+ */
+loose: Array<Loose>, 
+/**
+ * All logs, by tag.
+ */
+logs: Array<Offered>, 
+/**
+ * Largest photo, bytes: asked before it is read.
+ */
+max_bytes: number, 
+/**
+ * Most photos that go into one act.
+ */
+together: number, };
 
 export type Losers = { 
 /**
@@ -1050,6 +2557,30 @@ export type LosersView = {
  */
 fields: Array<Losers>, };
 
+export type LossGroup = { 
+/**
+ * Its key: a name, a season such as `2026-23`, an hour or days such as `0-1`, a word; empty: none.
+ */
+key: string, 
+/**
+ * Stops where damage was judged.
+ */
+stops: number, 
+/**
+ * Of these, damaged.
+ */
+damaged: number, 
+/**
+ * Slugs found at all its stops.
+ */
+slugs: number, 
+/**
+ * Too few to tell.
+ */
+few: boolean, };
+
+export type LossRisk = "watch" | "high";
+
 export type LostAct = { 
 /**
  * The command's name.
@@ -1064,7 +2595,149 @@ said: Record<string, any>,
  */
 at: string, };
 
+export type LostTagFind = { 
+/**
+ * Where it lies: a spot's id.
+ */
+spot?: string | null, 
+/**
+ * Its wood's id.
+ */
+wood?: string | null, 
+/**
+ * Its thickness, mm.
+ */
+thick_mm?: number | null, };
+
+export type LostTagView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * A tag that is free.
+ */
+next_tag: string, 
+/**
+ * Spots in walking order.
+ */
+spots: Array<SpotRow>, 
+/**
+ * Woods that logs of this yard are of.
+ */
+woods: Array<Choice>, 
+/**
+ * How far a measure may differ from the one written down, mm.
+ */
+tolerance_mm: number, 
+/**
+ * How many live logs it can be.
+ */
+found: number, 
+/**
+ * The first of them, those that fit best first.
+ */
+candidates: Array<Candidate>, };
+
+export type LotFields = { 
+/**
+ * The grower's name for it.
+ */
+name: string, 
+/**
+ * The strain's id; null when not known.
+ */
+strain: string | null, 
+/**
+ * The form it comes in.
+ */
+form: Spawn | null, 
+/**
+ * From where it came.
+ */
+source: string, 
+/**
+ * When it was received or made.
+ */
+received: Rough | null, 
+/**
+ * How it is kept.
+ */
+kept: Kept | null, 
+/**
+ * Whether it is doubtful what it is: its logs stay out of comparisons of strains.
+ */
+doubtful: boolean, 
+/**
+ * The grower's words.
+ */
+note: string, };
+
+export type LotOut = { 
+/**
+ * The lot.
+ */
+lot: Id, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type LotRow = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * What the grower says of it.
+ */
+fields: LotFields, 
+/**
+ * Its strain's name.
+ */
+strain_name: string | null, 
+/**
+ * What it is spawn of.
+ */
+mushroom: Mushroom | null, 
+/**
+ * Its strain's class.
+ */
+class: StrainClass | null, 
+/**
+ * Logs laid with it.
+ */
+logs: number, };
+
+export type LotSet = { 
+/**
+ * The lot to change; null for a new one.
+ */
+lot?: Id | null, 
+/**
+ * What the grower says of it.
+ */
+fields: LotFields, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type MapView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * In walking order; logs without a spot come last.
+ */
+stations: Array<Station>, };
+
+export type Mark = "published" | "derived" | "common" | "memory" | "own" | "chosen";
+
 export type Meaning = "tag" | "wood" | "d1" | "d2" | "d3" | "length" | "felled" | "mushroom" | "strain" | "strain_class" | "spawn" | "method" | "laid" | "spot" | "day" | "weight" | "caps" | "damaged_pct" | "by" | "note";
+
+export type Measure = "log_year" | "litre" | "dry_kg" | "soak" | "life" | "soonest" | "longest" | "damage" | "competitors";
 
 export type MergeDo = { 
 /**
@@ -1140,6 +2813,276 @@ twins: Array<Twins>, };
 
 export type Method = "drilled" | "totem";
 
+export type Moisture = { 
+/**
+ * Per cent of the wet weight; null: neither a disc nor the wood's figure is known.
+ */
+pct: number | null, 
+/**
+ * What that means; null: not known.
+ */
+band: Band | null, 
+/**
+ * What the dry mass was taken from.
+ */
+basis: Basis | null, 
+/**
+ * How far it is below its first weight, per cent.
+ */
+below_first_pct: number, 
+/**
+ * The weight at which it has lost 10 % of the first, g.
+ */
+line_g: number, 
+/**
+ * What it weighs at 35 %, g.
+ */
+ideal_g: number | null, 
+/**
+ * What it weighs at 23 %, g.
+ */
+dies_g: number | null, 
+/**
+ * The wood was under 35 % on the day it was felled: that alone alarms nobody.
+ */
+felled_dry: boolean, 
+/**
+ * Whether it wants water.
+ */
+water: boolean, 
+/**
+ * Where it comes from.
+ */
+from: WhereFrom, };
+
+export type MoistureList = Record<symbol, never>;
+
+export type MoistureRow = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * Its state today.
+ */
+state: State, 
+/**
+ * Its spot's id.
+ */
+spot_id: string | null, 
+/**
+ * Its spot's name.
+ */
+spot: string | null, 
+/**
+ * Whether it is in its spawn run.
+ */
+spawn_run: boolean, 
+/**
+ * Its newest weight, g.
+ */
+last_g: number | null, 
+/**
+ * That day.
+ */
+last_day: string | null, 
+/**
+ * In the spawn run and weighed; null otherwise.
+ */
+moisture: Moisture | null, 
+/**
+ * About its fresh weight, g.
+ */
+about_g: number | null, 
+/**
+ * The newest watering.
+ */
+watered: string | null, 
+/**
+ * Rain that reached it in a week, tenths of mm; null: not known.
+ */
+week_tenths: number | null, 
+/**
+ * Days since rain wet it; null: not known.
+ */
+dry_days: number | null, 
+/**
+ * Whether it wants water.
+ */
+thirsty: boolean, };
+
+export type MoistureRows = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The logs: those that want water by who gets it first, then the rest by tag.
+ */
+logs: Array<MoistureRow>, 
+/**
+ * Litres for one log when there are few, tenths.
+ */
+sip_tenths: number, 
+/**
+ * On whose word one waters.
+ */
+from: WhereFrom, };
+
+export type MoistureShow = { 
+/**
+ * The log.
+ */
+log: Id, };
+
+export type MoistureView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The log.
+ */
+id: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * Its state today.
+ */
+state: State, 
+/**
+ * Whether it is in its spawn run.
+ */
+spawn_run: boolean, 
+/**
+ * Its weighings, oldest first.
+ */
+weighings: Array<WeighedDay>, 
+/**
+ * In the spawn run and weighed; null otherwise.
+ */
+moisture: Moisture | null, 
+/**
+ * Its weight after its last soak, g.
+ */
+soaked_grams: number | null, 
+/**
+ * How far it is below that, per cent, after the spawn run.
+ */
+below_soaked_pct: number | null, 
+/**
+ * About its fresh weight, g.
+ */
+about_g: number | null, 
+/**
+ * Where that comes from.
+ */
+about_from: WhereFrom | null, 
+/**
+ * The most it can weigh, g.
+ */
+most_g: number | null, 
+/**
+ * Its batch.
+ */
+batch: string | null, 
+/**
+ * The batch's disc, g wet.
+ */
+disc_wet_g: number | null, 
+/**
+ * The batch's disc, g oven-dry.
+ */
+disc_dry_g: number | null, 
+/**
+ * The newest watering.
+ */
+watered: string | null, };
+
+export type MoveForm = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Spots in walking order.
+ */
+spots: Array<SpotRow>, 
+/**
+ * Those that are kept from frost.
+ */
+heated: Array<string>, 
+/**
+ * Whether frost is to be reckoned with.
+ */
+frost: boolean, 
+/**
+ * What says so.
+ */
+basis: FrostBasis, 
+/**
+ * The logs that are live, by tag.
+ */
+logs: Array<MoveLog>, };
+
+export type MoveFormAsk = { 
+/**
+ * Only the logs at this spot; null: all.
+ */
+spot?: Id | null, 
+/**
+ * Only this log.
+ */
+log?: Id | null, };
+
+export type MoveLog = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * The wood's common name.
+ */
+wood_name: string | null, 
+/**
+ * What it carries.
+ */
+mushroom: Mushroom, 
+/**
+ * Its state.
+ */
+state: State, 
+/**
+ * Where it is.
+ */
+spot_id: string | null, 
+/**
+ * The name of that spot.
+ */
+spot: string | null, 
+/**
+ * Why it should come in now.
+ */
+bring_in: MoveReason | null, 
+/**
+ * Why it should go out now.
+ */
+harden_off: MoveReason | null, };
+
+export type MoveReason = "frost_on_caps" | "frost_after_soak" | "frost_first_winter" | "frost_over";
+
+export type MoveWhy = "plain" | "bring_in" | "harden_off";
+
 export type Mushroom = "shiitake" | "erinaceus" | "americanum";
 
 export type NoDusk = "no_place" | "sun_never_sets" | "never_dark" | "sun_never_rises";
@@ -1182,11 +3125,285 @@ slugs: number,
 /**
  * Damage seen.
  */
-damage: Damage, } | { "kind": "ending", 
+damage: Damage, } | { "kind": "soak", 
+/**
+ * Which.
+ */
+part: Part, 
+/**
+ * The water, tenths of °C; null: not measured.
+ */
+water_dc: number | null, 
+/**
+ * The log's weight, g; null: not weighed.
+ */
+grams: number | null, } | { "kind": "weighing", 
+/**
+ * g.
+ */
+grams: number, } | { "kind": "watering", 
+/**
+ * Litres, tenths; null: not said.
+ */
+litres_tenths: number | null, } | { "kind": "sighting", 
+/**
+ * What was seen.
+ */
+what: Sighted, 
+/**
+ * How many; null: not counted.
+ */
+n: number | null, } | { "kind": "ending", 
 /**
  * Why.
  */
-why: Why, };
+why: Why, } | { "kind": "move", 
+/**
+ * The spot's id.
+ */
+spot_id: string | null, 
+/**
+ * The spot's name now.
+ */
+spot: string | null, 
+/**
+ * Why.
+ */
+reason: MoveWhy, } | { "kind": "condition", 
+/**
+ * The bark.
+ */
+bark: Bark | null, 
+/**
+ * Cracks in the ends.
+ */
+cracks: Cracks | null, 
+/**
+ * The wax.
+ */
+wax: Wax | null, 
+/**
+ * Plugs pecked out.
+ */
+pecked: Pecked | null, 
+/**
+ * Another fungus.
+ */
+competitor: Competitor | null, 
+/**
+ * How far that has spread.
+ */
+extent: Extent | null, } | { "kind": "tending", 
+/**
+ * What.
+ */
+what: Tend, } | { "kind": "photo", } | { "kind": "measure", 
+/**
+ * Its number in its flush.
+ */
+cap: number, 
+/**
+ * Width, tenths of mm.
+ */
+width_tenths: number, 
+/**
+ * As little as.
+ */
+low_tenths: number, 
+/**
+ * As much as.
+ */
+high_tenths: number, };
+
+export type Odd = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * What stands there, g.
+ */
+grams: number, 
+/**
+ * The yard's usual picking of that mushroom, g.
+ */
+usual: number, };
+
+export type Offered = { 
+/**
+ * Its id.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, };
+
+export type OriginalsHome = { 
+/**
+ * The job's id, made by the screen.
+ */
+request: string, };
+
+export type OriginalsOut = { 
+/**
+ * The folder: a card, a disk.
+ */
+folder: string, 
+/**
+ * Bytes of originals to keep here.
+ */
+keep_bytes: number, 
+/**
+ * The job's id, made by the screen.
+ */
+request: string, };
+
+export type Orphan = { 
+/**
+ * The hash that is its name.
+ */
+hash: string, 
+/**
+ * Length, bytes.
+ */
+bytes: number, };
+
+export type OtherSeen = "beetles" | "springtails" | "mice" | "squirrels" | "birds" | "deer";
+
+export type OutOfSeason = { 
+/**
+ * The class.
+ */
+class: StrainClass, 
+/**
+ * The first and the last month it fruits in by itself, where the yard is.
+ */
+months: [number, number], 
+/**
+ * Where they come from.
+ */
+from: WhereFrom, };
+
+export type Paper = "a4" | "letter";
+
+export type Part = "in" | "out";
+
+export type PdfMake = { 
+/**
+ * The file's name without its ending.
+ */
+name: string, 
+/**
+ * What is in it.
+ */
+parts: Array<PdfPart>, };
+
+export type PdfPart = { "part": "heading", 
+/**
+ * Its words.
+ */
+words: string, 
+/**
+ * Whether it is the document's own.
+ */
+first: boolean, } | { "part": "words", 
+/**
+ * Its words.
+ */
+words: string, } | { "part": "row", 
+/**
+ * The cells.
+ */
+cells: Array<string>, 
+/**
+ * Whether it is the head.
+ */
+head: boolean, } | { "part": "interval", 
+/**
+ * The group.
+ */
+name: string, 
+/**
+ * The figure.
+ */
+mean: number, 
+/**
+ * Its interval's lower end.
+ */
+low: number, 
+/**
+ * Its upper end.
+ */
+high: number, 
+/**
+ * Where the scale ends.
+ */
+end: number, } | { "part": "bars", 
+/**
+ * Words.
+ */
+words: Array<string>, 
+/**
+ * Heights.
+ */
+values: Array<number>, };
+
+export type Pecked = "none" | "some" | "many";
+
+export type PhotoAdd = { 
+/**
+ * The photos, kept before.
+ */
+photos: Array<Taken>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type PhotoFind = { 
+/**
+ * Its hash.
+ */
+hash: string, };
+
+export type PhotoFound = { 
+/**
+ * Its hash.
+ */
+hash: string, 
+/**
+ * Logs whose tags are in it, the largest tag first.
+ */
+logs: Array<Offered>, 
+/**
+ * Tags in it that name no log of this register.
+ */
+strangers: number, 
+/**
+ * The log that was last written about.
+ */
+last: Offered | null, 
+/**
+ * Logs that it is tied to already.
+ */
+tied: Array<Offered>, 
+/**
+ * It lies among the loose photos.
+ */
+loose: boolean, 
+/**
+ * Why it could not be looked at: `heic` or `too_much_memory`.
+ */
+unseen: string | null, };
 
 export type PhotoKeep = { 
 /**
@@ -1222,9 +3439,53 @@ taken: string | null,
 /**
  * The same bytes had been kept before.
  */
-already: boolean, };
+already: boolean, 
+/**
+ * Why it is kept but cannot be shown here: `heic` or `too_much_memory`.
+ */
+unshown: string | null, };
+
+export type PhotoRoom = Record<symbol, never>;
+
+export type PhotoRoomView = { 
+/**
+ * Originals on this device.
+ */
+here: number, 
+/**
+ * Their bytes.
+ */
+here_bytes: number, 
+/**
+ * Originals that were moved out from this device.
+ */
+moved: number, 
+/**
+ * Their bytes.
+ */
+moved_bytes: number, 
+/**
+ * The folders they were moved to.
+ */
+folders: Array<string>, 
+/**
+ * Previews, bytes.
+ */
+made_bytes: number, 
+/**
+ * Files that lie among the photos without a record of them. They are listed, never swept.
+ */
+orphans: Array<Orphan>, 
+/**
+ * Photos that belong to no log.
+ */
+loose: number, };
 
 export type PhotoRow = { 
+/**
+ * The entry that ties it.
+ */
+entry: string, 
 /**
  * The hash of its bytes.
  */
@@ -1233,6 +3494,10 @@ hash: string,
  * Whether its file is on this device.
  */
 here: boolean, 
+/**
+ * The folder its file was moved to from this device.
+ */
+moved: string | null, 
 /**
  * Width as it is looked at, pixels.
  */
@@ -1265,6 +3530,216 @@ name: string,
  * Its bytes, without the place and what else a camera wrote into it but the hour.
  */
 base64: string, };
+
+export type PhotoTie = { 
+/**
+ * The entry that ties it now.
+ */
+entry: Id, 
+/**
+ * The log; null: to the loose photos.
+ */
+log: Id | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type PickDone = { 
+/**
+ * What was seen.
+ */
+seen: Stage | null, 
+/**
+ * The day to look again.
+ */
+again: string | null, 
+/**
+ * Pickings entered.
+ */
+pickings: number, 
+/**
+ * Their weight, g, of those weighed.
+ */
+grams: number, 
+/**
+ * How many are not weighed.
+ */
+unweighed: number, 
+/**
+ * How many lie in a basket that is still open.
+ */
+in_basket: number, 
+/**
+ * Caps, of those counted.
+ */
+caps: number, 
+/**
+ * Passed over.
+ */
+skipped: boolean, };
+
+export type PickLook = { 
+/**
+ * The round.
+ */
+round: Id, 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * What was seen.
+ */
+seen: Stage, 
+/**
+ * The day to look again; null: as the forecast has it.
+ */
+again?: string | null, 
+/**
+ * Hashes of photos kept before.
+ */
+photos: Array<string>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type PickQuality = "best" | "good" | "poor";
+
+export type PickRoundShow = { 
+/**
+ * The round.
+ */
+round: Id, };
+
+export type PickRoundView = { 
+/**
+ * The round and its sums.
+ */
+round: RoundRow, 
+/**
+ * Logs with caps first, by urgency; then all others.
+ */
+stops: Array<PickStop>, 
+/**
+ * How many of them have caps.
+ */
+asked: number, 
+/**
+ * The first stop with caps where nothing was done.
+ */
+next: number | null, 
+/**
+ * Baskets of this round, the open one last.
+ */
+baskets: Array<Basket>, 
+/**
+ * What can have damaged the caps.
+ */
+by: Array<By>, 
+/**
+ * Largest photo, bytes: asked before it is read.
+ */
+max_bytes: number, };
+
+export type PickSkip = { 
+/**
+ * The round.
+ */
+round: Id, 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type PickStop = { 
+/**
+ * The log.
+ */
+log: LogRow, 
+/**
+ * The caps that were out when the round came; null: none known.
+ */
+stage: Stage | null, 
+/**
+ * When that was seen.
+ */
+seen_on: string | null, 
+/**
+ * The day that the look before named for this one.
+ */
+again: string | null, 
+/**
+ * When its caps should be cupped.
+ */
+forecast: CuppedForecast | null, 
+/**
+ * What was done; null: not yet there.
+ */
+done: PickDone | null, };
+
+export type PickTake = { 
+/**
+ * The round.
+ */
+round: Id, 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * The caps as they were picked; null: not said.
+ */
+seen?: Stage | null, 
+/**
+ * Weight, g; null: not weighed, or weighed later.
+ */
+grams?: number | null, 
+/**
+ * It went into the basket that is weighed in the kitchen.
+ */
+basket: boolean, 
+/**
+ * Number of caps; null: not counted.
+ */
+caps?: number | null, 
+/**
+ * Share damaged, per cent; null: not judged.
+ */
+damaged_pct?: number | null, 
+/**
+ * By what.
+ */
+by?: By | null, 
+/**
+ * How good they were.
+ */
+quality?: PickQuality | null, 
+/**
+ * Hashes of photos kept before.
+ */
+photos: Array<string>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
 
 export type PickingAdd = { 
 /**
@@ -1316,7 +3791,15 @@ row: LogRow,
 /**
  * What can have damaged the caps.
  */
-by: Array<By>, };
+by: Array<By>, 
+/**
+ * What to ask first.
+ */
+asks: Array<Reason>, 
+/**
+ * Set when its class does not fruit in these months: is the tag right?
+ */
+season: OutOfSeason | null, };
 
 export type PickingFormAsk = { 
 /**
@@ -1358,25 +3841,107 @@ by: By | null,
  */
 note: string, };
 
+export type Pinned = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * The day pins were first seen in these days.
+ */
+day: string, 
+/**
+ * What was seen then.
+ */
+seen: Stage | null, 
+/**
+ * The newest photo of these days; null: none was taken.
+ */
+photo: PhotoRow | null, };
+
+export type PinnedView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The first of the days.
+ */
+from: string, 
+/**
+ * The logs, by the day pins were seen.
+ */
+pinned: Array<Pinned>, };
+
+export type PinnedWeek = Record<symbol, never>;
+
 export type Place = "backups" | "snapshots";
 
-export type Range = { 
+export type Published = { 
 /**
- * Mean over the logs.
+ * Steps of wood ids.
  */
-mean: number, 
+order: Array<Array<string>>, 
 /**
- * Lower end, never below 0.
+ * The source.
+ */
+source: string, };
+
+export type PutOff = { 
+/**
+ * The chore.
+ */
+due: Due, 
+/**
+ * The day it comes back.
+ */
+until: string, };
+
+export type Question = { 
+/**
+ * What logs are told apart by.
+ */
+by: GroupBy, 
+/**
+ * What best means.
+ */
+measure: Measure, 
+/**
+ * Logs that carry this.
+ */
+mushroom?: Mushroom | null, 
+/**
+ * Laid in this year or later.
+ */
+from?: number | null, 
+/**
+ * Laid in this year or before.
+ */
+to?: number | null, 
+/**
+ * In the spot of this name.
+ */
+spot?: string | null, };
+
+export type Rain = "all" | "some" | "none";
+
+export type Rating = { 
+/**
+ * The least any source gives.
  */
 low: number, 
 /**
- * Upper end.
+ * The most any source gives.
  */
-high: number, 
-/**
- * Logs behind it.
- */
-n: number, };
+high: number, };
+
+export type Reach = "spot" | "part" | "most";
+
+export type Reason = "not_laid" | "too_young" | "still_resting" | "caps_out" | "cold_strain" | "totem" | "hericium" | "in_tank" | "not_in_tank" | "ended_already" | "away" | "not_ended" | "day_before";
 
 export type Refused = { 
 /**
@@ -1460,33 +4025,97 @@ lost_count: number,
  */
 photos_missing: number, };
 
+export type ReviewAsk = { 
+/**
+ * The question.
+ */
+question: Question, };
+
+export type ReviewChoices = { 
+/**
+ * Mushrooms that laid logs carry, the one on most logs first.
+ */
+mushrooms: Array<Mushroom>, 
+/**
+ * Spots.
+ */
+spots: Array<string>, 
+/**
+ * Years of laying.
+ */
+years: Array<number>, };
+
+export type ReviewSheet = { 
+/**
+ * The question that was answered.
+ */
+question: Question, };
+
 export type ReviewView = { 
 /**
  * The local day.
  */
 today: string, 
 /**
- * What was asked for.
+ * What was asked.
  */
-mushroom: Mushroom | null, 
+question: Question, 
 /**
- * Mushrooms that the yard's logs carry.
+ * What else can be asked.
  */
-mushrooms: Array<Mushroom>, 
+choices: ReviewChoices, 
 /**
- * Which wood did best, or why that can't be told.
+ * Published orderings of the same woods, never part of the figures.
+ */
+published: Array<Published>, 
+/**
+ * What was assumed beforehand.
+ */
+assumed: Array<WhereFrom>, 
+/**
+ * The answer.
  */
 answer: Answer, 
 /**
- * Best first; those that can't be told last.
+ * The groups, best first; those that can't be told last.
  */
-woods: Array<WoodRow>, };
-
-export type ReviewWoods = { 
+rows: Array<GroupRow>, 
 /**
- * Logs that carry this; null: all.
+ * `beats[a][b]`: the probability that row a is better than row b, for the first told rows.
  */
-mushroom?: Mushroom | null, };
+beats: Array<Array<number>>, 
+/**
+ * What cannot be told apart from what.
+ */
+tied: Array<Tied>, 
+/**
+ * Pickings to be asked about.
+ */
+odd: Array<Odd>, 
+/**
+ * The answer without them, when there are some.
+ */
+without_odd: Answer | null, 
+/**
+ * Logs not behind the figures.
+ */
+left_out: Array<LeftOut>, 
+/**
+ * Whether groups differ at all.
+ */
+differ: Differ | null, 
+/**
+ * Standard deviation between groups, on the log scale.
+ */
+between: number | null, 
+/**
+ * What was taken out as far as it differed between logs.
+ */
+adjusted: Array<string>, 
+/**
+ * The size of log, litres, that the figures speak of.
+ */
+litres: number | null, };
 
 export type Risk = "caps" | "damage";
 
@@ -1514,6 +4143,18 @@ slugs: number,
  */
 damage: Damage, 
 /**
+ * Other animals seen.
+ */
+others?: Array<OtherSeen> | null, 
+/**
+ * Where slugs hid.
+ */
+hid?: Array<Hid> | null, 
+/**
+ * What was done.
+ */
+did?: Array<Did> | null, 
+/**
  * Makes a double tap one act.
  */
 request: string, 
@@ -1521,6 +4162,24 @@ request: string,
  * The draft that this makes needless.
  */
 draft?: string | null, };
+
+export type RoundDue = { 
+/**
+ * Which round.
+ */
+kind: RoundKind, 
+/**
+ * Logs it is due for.
+ */
+logs: number, 
+/**
+ * Why: the most urgent stage seen, or `weather`.
+ */
+why: string, 
+/**
+ * How often today: twice in warm spells.
+ */
+times: number, };
 
 export type RoundEnd = { 
 /**
@@ -1532,15 +4191,37 @@ round: Id,
  */
 request: string, };
 
+export type RoundKind = "night" | "picking";
+
 export type RoundRow = { 
 /**
  * Its id.
  */
 id: string, 
 /**
+ * What it is for.
+ */
+kind: RoundKind, 
+/**
  * The evening's day.
  */
 day: string, 
+/**
+ * The spots it walks to; empty: all.
+ */
+spots: Array<string>, 
+/**
+ * A child's: it only tallies.
+ */
+child: boolean, 
+/**
+ * Entered afterwards.
+ */
+later: boolean, 
+/**
+ * Rounds of the same evening that others began and that are counted with it.
+ */
+halves: number, 
 /**
  * When it was started, RFC 3339 with the local offset.
  */
@@ -1574,6 +4255,24 @@ slugs: number,
  */
 damaged: number, };
 
+export type RoundSheet = { 
+/**
+ * The evening it was walked on.
+ */
+day: string, 
+/**
+ * The logs that were looked at; others were not reached.
+ */
+lines: Array<SheetLine>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
 export type RoundShow = { 
 /**
  * The round.
@@ -1606,6 +4305,20 @@ slugs: number,
  */
 damaged: number, };
 
+export type RoundSpotChoice = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Logs that a round walks to.
+ */
+logs: number, };
+
 export type RoundSpotClean = { 
 /**
  * The round.
@@ -1621,6 +4334,22 @@ spot_id?: Id | null,
 request: string, };
 
 export type RoundStart = { 
+/**
+ * What for; null: slugs by night.
+ */
+kind?: RoundKind | null, 
+/**
+ * When it is walked; null: now. One of last night is typed in afterwards.
+ */
+when?: RoundWhen | null, 
+/**
+ * The spots it walks to; null: all.
+ */
+spots?: Array<Id> | null, 
+/**
+ * A child's: it only tallies.
+ */
+child?: boolean | null, 
 /**
  * Makes a double tap one act.
  */
@@ -1644,7 +4373,113 @@ next: number | null,
  */
 spots: Array<RoundSpot>, };
 
+export type RoundWhen = "now" | "last_night";
+
+export type RoundsShow = Record<symbol, never>;
+
+export type RoundsView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The evening that runs, or ran last.
+ */
+evening: string, 
+/**
+ * How tonight suits slugs; null: no weather is known.
+ */
+weather: SlugWeather | null, 
+/**
+ * Rounds that are due.
+ */
+due: Array<RoundDue>, 
+/**
+ * This evening's night round, if it is open.
+ */
+night: RoundRow | null, 
+/**
+ * Today's picking round, if it is open.
+ */
+picking: RoundRow | null, 
+/**
+ * Logs with pins or caps.
+ */
+caps: number, 
+/**
+ * Spots, in walking order.
+ */
+spots: Array<RoundSpotChoice>, 
+/**
+ * Baskets to be weighed, or asked about.
+ */
+baskets: Array<Basket>, 
+/**
+ * The newest rounds.
+ */
+rounds: Array<RoundRow>, 
+/**
+ * Whether a place is set, so that tonight has an hour.
+ */
+has_hour: boolean, };
+
 export type Sample = LogFields | PickingLine;
+
+export type Screened = { 
+/**
+ * Where it begins.
+ */
+start: Factors, 
+/**
+ * Where it ends, when it must be set down with care.
+ */
+end: Factors, 
+/**
+ * The smaller limit of the two, g.
+ */
+limit_g: number, 
+/**
+ * The load over the limit; null where the limit is 0: such a lift is out of the question.
+ */
+index: number | null, 
+/**
+ * Where it comes from.
+ */
+from: WhereFrom, };
+
+export type SeasonBest = { 
+/**
+ * The mushroom.
+ */
+mushroom: Mushroom, 
+/**
+ * The woods of all its logs, grams for a log and year.
+ */
+woods: Compared, };
+
+export type SeasonShow = { 
+/**
+ * The year; null: this one.
+ */
+year?: number | null, };
+
+export type SeasonView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The yard's place, as the grower named it.
+ */
+place: string, 
+/**
+ * The harvest.
+ */
+season: YearOf, 
+/**
+ * What did best, by mushroom.
+ */
+best: Array<SeasonBest>, };
 
 export type SettingsSet = { 
 /**
@@ -1688,6 +4523,22 @@ lon: number | null,
  */
 night_after_min: number, 
 /**
+ * What figures are shown in.
+ */
+units: Units, 
+/**
+ * How old a log is before its first soak.
+ */
+forcing: Forcing, 
+/**
+ * Month and day a season begins on, `MM-DD`; null: as the hemisphere has it.
+ */
+season_first: string | null, 
+/**
+ * What that is.
+ */
+usual_first: string, 
+/**
  * Which light this device shows.
  */
 light: Light, 
@@ -1716,7 +4567,379 @@ photo_bytes: number,
  */
 register_bytes: number, };
 
+export type Shade = "deep" | "dappled" | "half" | "open";
+
+export type Shape = { "shape": "path", 
+/**
+ * What it is.
+ */
+class: string, 
+/**
+ * SVG path data.
+ */
+d: string, } | { "shape": "circle", 
+/**
+ * What it is.
+ */
+class: string, 
+/**
+ * Its middle.
+ */
+cx: number, 
+/**
+ * Its middle.
+ */
+cy: number, 
+/**
+ * Its radius.
+ */
+r: number, };
+
+export type SheetLine = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * Seen, clean or skipped.
+ */
+how: How, 
+/**
+ * Slugs and snails found.
+ */
+slugs: number, 
+/**
+ * Damage seen.
+ */
+damage: Damage, };
+
+export type SheetShow = Record<symbol, never>;
+
+export type SheetView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The evening that runs, or ran last.
+ */
+evening: string, 
+/**
+ * Its logs.
+ */
+stops: Array<Stop>, };
+
+export type Sighted = "slugs" | "beetles" | "springtails" | "mice" | "squirrels" | "birds" | "deer" | "trichoderma" | "crusts" | "stereum" | "trametes" | "schizophyllum" | "other_fungus";
+
+export type Sighting = { 
+/**
+ * The entry.
+ */
+id: string, 
+/**
+ * The log; null: not on a log.
+ */
+log: string | null, 
+/**
+ * Its tag.
+ */
+tag: string | null, 
+/**
+ * The spot's name, where it was not on a log.
+ */
+spot: string | null, 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * What was seen.
+ */
+what: Sighted, 
+/**
+ * What that tells of the log.
+ */
+tells: Tells | null, 
+/**
+ * How many; null: not counted.
+ */
+n: number | null, 
+/**
+ * How much of the log it holds.
+ */
+extent: Reach | null, 
+/**
+ * Where it hid.
+ */
+hid: Array<Hid>, 
+/**
+ * What was done.
+ */
+did: Array<Did>, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Photos taken with it.
+ */
+photos: Array<PhotoRow>, };
+
+export type SightingAdd = { 
+/**
+ * The log; null: not on a log.
+ */
+log?: Id | null, 
+/**
+ * The spot, where it was on no log.
+ */
+spot?: Id | null, 
+/**
+ * What was seen.
+ */
+what: Sighted, 
+/**
+ * Now, or last night.
+ */
+when: RoundWhen, 
+/**
+ * How many; null: not counted.
+ */
+n?: number | null, 
+/**
+ * How much of the log a competitor holds.
+ */
+extent?: Reach | null, 
+/**
+ * Where it hid.
+ */
+hid: Array<Hid>, 
+/**
+ * What was done.
+ */
+did: Array<Did>, 
+/**
+ * Hashes of photos kept before.
+ */
+photos: Array<string>, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type SightingForm = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The log.
+ */
+row: LogRow | null, 
+/**
+ * Spots, in walking order: id and name.
+ */
+spots: Array<[string, string]>, 
+/**
+ * What can be seen.
+ */
+what: Array<Sighted>, 
+/**
+ * Largest photo, bytes: asked before it is read.
+ */
+max_bytes: number, };
+
+export type SightingFormAsk = { 
+/**
+ * The log; null: not on a log.
+ */
+log?: Id | null, };
+
+export type Size = { 
+/**
+ * None to three diameters, mm.
+ */
+d_mm: Array<number>, 
+/**
+ * Length, mm.
+ */
+length_mm: number | null, };
+
+export type SlugEvening = { 
+/**
+ * The evening's day.
+ */
+day: string, 
+/**
+ * Slugs found.
+ */
+slugs: number, 
+/**
+ * Stops.
+ */
+stops: number, };
+
+export type SlugWeather = { 
+/**
+ * The word.
+ */
+suits: Suits, 
+/**
+ * Why, each with its figure and source. `how` is one of `slug_cold`, `slug_warm`, `slug_hot`,
+ * `slug_mild`, `slug_liked`, `slug_falling`, `slug_level`, `slug_wet`, `slug_dry`, `slug_driving`,
+ * `slug_still`, `slug_windy`.
+ */
+reasons: Array<WhereFrom>, 
+/**
+ * What is not known, of `rain` and `wind`.
+ */
+unknown: Array<string>, };
+
+export type SoakAsk = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * Why.
+ */
+why: Reason, 
+/**
+ * Days and the like, for the sentence on screen.
+ */
+detail: Record<string, any>, };
+
+export type SoakIn = { 
+/**
+ * The load.
+ */
+logs: Array<Id>, 
+/**
+ * Weights of those that were weighed.
+ */
+weights: Array<WeighedLog>, 
+/**
+ * The water, tenths of °C.
+ */
+water_dc?: number | null, 
+/**
+ * Minutes ago; null: some time on `day`.
+ */
+ago_min?: number | null, 
+/**
+ * The day, when it was not just now; null: today.
+ */
+day?: string | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * What was asked was answered: do it.
+ */
+sure: boolean, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type SoakOut = { 
+/**
+ * The load.
+ */
+logs: Array<Id>, 
+/**
+ * Weights of those that were weighed.
+ */
+weights: Array<WeighedLog>, 
+/**
+ * Minutes ago; null: some time on `day`.
+ */
+ago_min?: number | null, 
+/**
+ * The day, when it was not just now; null: today.
+ */
+day?: string | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * What was asked was answered: do it.
+ */
+sure: boolean, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type Soaked = { 
+/**
+ * What is asked; the same request with `sure` does it. Empty when it is done.
+ */
+asks: Array<SoakAsk>, 
+/**
+ * What was done; null: asked first.
+ */
+done: Done | null, };
+
 export type Spawn = "plug" | "sawdust";
+
+export type Spell = "short" | "moderate" | "long";
+
+export type SpotFields = { 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Shade in the growing season.
+ */
+shade: Shade | null, 
+/**
+ * What the logs lie on.
+ */
+ground: Ground | null, 
+/**
+ * What waters it.
+ */
+water: Water | null, 
+/**
+ * How much rain comes through.
+ */
+rain: Rain | null, 
+/**
+ * Bare of shade when the leaves are down.
+ */
+winter_sun: boolean | null, 
+/**
+ * Kept from frost.
+ */
+heated: boolean | null, 
+/**
+ * Anything else.
+ */
+note: string, };
 
 export type SpotList = Record<symbol, never>;
 
@@ -1725,6 +4948,16 @@ export type SpotOrder = {
  * Every spot, in the new order.
  */
 spots: Array<Id>, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type SpotOut = { 
+/**
+ * The spot.
+ */
+spot: Id, 
 /**
  * Makes a double tap one act.
  */
@@ -1744,6 +4977,60 @@ name: string,
  */
 logs: number, };
 
+export type SpotSave = { 
+/**
+ * The spot; null for a new one.
+ */
+spot?: Id | null, 
+/**
+ * All its fields as they should be.
+ */
+fields: SpotFields, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type SpotShow = { 
+/**
+ * The spot.
+ */
+spot: Id, };
+
+export type SpotView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * What it is like.
+ */
+fields: SpotFields, 
+/**
+ * Its place in the walk, from 1, and of how many.
+ */
+place: number, 
+/**
+ * How many spots there are.
+ */
+places: number, 
+/**
+ * The live logs there, by tag.
+ */
+logs: Array<LogRow>, 
+/**
+ * How many ended logs were there last.
+ */
+ended: number, };
+
 export type SpotsView = { 
 /**
  * In the order they are walked.
@@ -1752,7 +5039,25 @@ spots: Array<SpotRow>, };
 
 export type Stage = "nothing" | "pin" | "button" | "cupped" | "opening" | "flat" | "upturned" | "knob" | "short_spines" | "long_spines" | "yellowing";
 
-export type State = "waiting" | "spawn_run" | "may_fruit" | "pins" | "fruiting" | "resting" | "spent" | "lost" | "discarded";
+export type State = "waiting" | "spawn_run" | "may_fruit" | "soaking" | "soaked" | "pins" | "fruiting" | "resting" | "spent" | "lost" | "discarded" | "given" | "sold" | "lent" | "stolen";
+
+export type Station = { 
+/**
+ * The spot; null: logs that lie nowhere in particular.
+ */
+spot: SpotRow | null, 
+/**
+ * What it is like; null as above.
+ */
+fields: SpotFields | null, 
+/**
+ * Its live logs by tag, as many as a map can show.
+ */
+logs: Array<LogRow>, 
+/**
+ * All of them.
+ */
+total: number, };
 
 export type Stop = { 
 /**
@@ -1796,6 +5101,42 @@ backups_bytes: number, };
 
 export type StrainClass = "cold" | "warm" | "wide";
 
+export type StrainFields = { 
+/**
+ * The grower's name for it.
+ */
+name: string, 
+/**
+ * What it is a strain of.
+ */
+mushroom: Mushroom, 
+/**
+ * Its class; shiitake only.
+ */
+class: StrainClass | null, 
+/**
+ * Fruits from here, tenths of °C; null: as its class.
+ */
+from_dc: number | null, 
+/**
+ * To here.
+ */
+to_dc: number | null, 
+/**
+ * The grower's words.
+ */
+note: string, };
+
+export type StrainOut = { 
+/**
+ * The strain.
+ */
+strain: Id, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
 export type StrainRow = { 
 /**
  * Its id.
@@ -1812,7 +5153,315 @@ mushroom: Mushroom | null,
 /**
  * Its class; shiitake only.
  */
-class: StrainClass | null, };
+class: StrainClass | null, 
+/**
+ * The grower's own fruiting range, tenths of °C; null: as its class.
+ */
+from_dc: number | null, 
+/**
+ * To here.
+ */
+to_dc: number | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Logs of it that the register has.
+ */
+logs: number, };
+
+export type StrainSet = { 
+/**
+ * The strain to change; null for a new one.
+ */
+strain?: Id | null, 
+/**
+ * What the grower says of it.
+ */
+fields: StrainFields, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type StrainsShow = Record<symbol, never>;
+
+export type StrainsView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Whether the yard lies south of the equator.
+ */
+southern: boolean, 
+/**
+ * The classes of shiitake.
+ */
+classes: Array<ClassLine>, 
+/**
+ * Named strains, by name.
+ */
+strains: Array<StrainRow>, 
+/**
+ * Spawn lots, the newest first.
+ */
+lots: Array<LotRow>, };
+
+export type Suits = "quiet" | "some" | "well";
+
+export type TagList = Record<symbol, never>;
+
+export type TagSheet = { 
+/**
+ * The logs, in the order of their tags on the sheet.
+ */
+logs: Array<Id>, 
+/**
+ * The paper.
+ */
+paper: Paper, };
+
+export type TagSheetFile = { 
+/**
+ * A name for the file.
+ */
+name: string, 
+/**
+ * Its bytes: PDF.
+ */
+base64: string, 
+/**
+ * How many sheets.
+ */
+sheets: number, 
+/**
+ * Tags whose letters can't be printed: they have a line to write on.
+ */
+by_hand: Array<string>, };
+
+export type TagsView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Logs that have not ended, by tag.
+ */
+logs: Array<LogRow>, 
+/**
+ * Length of the check bar, mm.
+ */
+bar_mm: number, 
+/**
+ * The code's width, mm.
+ */
+code_mm: number, 
+/**
+ * Tags on one sheet.
+ */
+on_a_sheet: number, };
+
+export type Taken = { 
+/**
+ * Its hash.
+ */
+hash: string, 
+/**
+ * The log; null: to the loose photos.
+ */
+log: Id | null, };
+
+export type TankChoice = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * Its spot's name.
+ */
+spot: string | null, 
+/**
+ * What one would ask first; empty: nothing speaks against it.
+ */
+asks: Array<Reason>, 
+/**
+ * It rests until then.
+ */
+rest_until: string | null, 
+/**
+ * About its weight, g.
+ */
+about_g: number | null, };
+
+export type TankLog = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * The day it went in.
+ */
+day: string, 
+/**
+ * When, RFC 3339 with the local offset; null: the hour was not said.
+ */
+at: string | null, 
+/**
+ * Whole hours so far; from noon of its day where the hour was not said.
+ */
+hours: number, 
+/**
+ * Where it stands.
+ */
+lift: Lift, 
+/**
+ * What it weighs dry of the tank, about, g: by size and wood; null where either is not known.
+ */
+about_g: number | null, };
+
+export type TankShow = Record<symbol, never>;
+
+export type TankView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Logs in the tank, the longest first.
+ */
+tank: Array<TankLog>, 
+/**
+ * Other live logs: those nothing speaks against first.
+ */
+logs: Array<TankChoice>, 
+/**
+ * The newest water that was measured, tenths of °C.
+ */
+water_dc: number | null, 
+/**
+ * Today's warmest, tenths of °C, where it is in the register.
+ */
+air_dc: number | null, 
+/**
+ * Tonight's low, tenths of °C, where it is in the register.
+ */
+low_dc: number | null, 
+/**
+ * When to lift.
+ */
+lift_from: WhereFrom, 
+/**
+ * How much cooler the water should be.
+ */
+cooler_from: WhereFrom, 
+/**
+ * The rest after it.
+ */
+rest_from: WhereFrom, 
+/**
+ * The age before a first soak.
+ */
+age_from: WhereFrom, };
+
+export type Tap = { 
+/**
+ * The screen's name in the router's table; null: `command` does it.
+ */
+screen: string | null, 
+/**
+ * What stands in the screen's address.
+ */
+params: { [key in string]: string }, 
+/**
+ * The command that does it at once.
+ */
+command: string | null, 
+/**
+ * Its request, but for the request id.
+ */
+request: Record<string, any>, };
+
+export type Tells = "too_wet" | "too_dry" | "may_be_lost";
+
+export type Tend = "rewax" | "turn" | "restack" | "lift" | "clear" | "bag" | "bag_off" | "foot";
+
+export type TendAdd = { 
+/**
+ * The logs.
+ */
+logs: Array<Id>, 
+/**
+ * What was done. Logs that it cannot be done to are passed over, and counted.
+ */
+what: Tend, 
+/**
+ * The day; null: today.
+ */
+day?: string | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type TendForm = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * The spot, when it was asked for.
+ */
+spot: string | null, 
+/**
+ * The live logs, by tag.
+ */
+logs: Array<LogRow>, 
+/**
+ * What can be done, and for how many of them.
+ */
+deeds: Array<Deed>, };
+
+export type TendFormAsk = { 
+/**
+ * One log.
+ */
+log?: Id | null, 
+/**
+ * All logs of one spot.
+ */
+spot?: Id | null, };
+
+export type Tied = { 
+/**
+ * The covariate.
+ */
+with: GroupBy, 
+/**
+ * Names of the groups in a net of their own.
+ */
+groups: Array<string>, 
+/**
+ * Names of the only levels that they met, and that no other group did.
+ */
+only: Array<string>, };
 
 export type Tonight = { 
 /**
@@ -1920,9 +5569,13 @@ act?: string | null,
  */
 request: string, };
 
-export type Untold = "few_logs" | "too_young" | "no_weights";
+export type Units = "metric" | "us";
 
-export type Verdict = "no_logs" | "none_fruited" | "too_few" | "one_wood" | "best" | "close";
+export type Untold = "few_logs" | "too_young" | "no_weights" | "unnamed" | "nothing_seen";
+
+export type Urgency = "now" | "today" | "soon" | "can";
+
+export type Verdict = "no_logs" | "nothing_yet" | "too_few" | "one_group" | "best" | "close";
 
 export type Version = { 
 /**
@@ -1938,11 +5591,459 @@ device: string,
  */
 at: string, };
 
+export type WaitingRow = { 
+/**
+ * The batch; null for logs of no batch.
+ */
+batch: string | null, 
+/**
+ * Its name.
+ */
+name: string | null, 
+/**
+ * The wood's name; null when not known.
+ */
+wood: string | null, 
+/**
+ * When it was felled.
+ */
+felled: Rough | null, 
+/**
+ * Days since, fewest and most.
+ */
+days: [number, number] | null, 
+/**
+ * How long it can still wait, by use.
+ */
+fresh: Array<Freshness>, 
+/**
+ * The waiting logs: id and tag.
+ */
+logs: Array<[string, string]>, 
+/**
+ * A sample disc's moisture, per cent of the fresh weight.
+ */
+moisture_pct: number | null, 
+/**
+ * Whether what its logs carry is doubtful.
+ */
+doubtful: boolean, };
+
+export type WaitingView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * What has to be laid first comes first.
+ */
+waiting: Array<WaitingRow>, 
+/**
+ * Batches all of whose logs are laid or gone.
+ */
+laid: Array<BatchRow>, };
+
+export type Water = "none" | "can" | "hose" | "sprinkler";
+
+export type WaterAdd = { 
+/**
+ * The logs; empty when `spot` says which.
+ */
+logs: Array<Id>, 
+/**
+ * All live, laid logs of this spot.
+ */
+spot?: Id | null, 
+/**
+ * Litres on each log, tenths; null: not said.
+ */
+litres_tenths?: number | null, 
+/**
+ * The day; null: today.
+ */
+day?: string | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type Wax = "whole" | "some" | "off";
+
+export type WaysSet = { 
+/**
+ * What figures are shown in.
+ */
+units: Units, 
+/**
+ * How old a log is before its first soak.
+ */
+forcing: Forcing, 
+/**
+ * Month and day a season begins on, `MM-DD`; null: as the hemisphere has it.
+ */
+season_first?: string | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type WeatherDay = { 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * Lowest, tenths of °C.
+ */
+min_dc: number | null, 
+/**
+ * Highest, tenths of °C.
+ */
+max_dc: number | null, 
+/**
+ * Rain, tenths of mm; 0: a dry day.
+ */
+rain_tenths: number | null, 
+/**
+ * Wind, tenths of km/h.
+ */
+wind_tenths: number | null, 
+/**
+ * `typed`, or the station it was read from.
+ */
+source: string | null, };
+
+export type WeatherSet = { 
+/**
+ * The day; up to a week ahead, as a forecast from elsewhere says.
+ */
+day: string, 
+/**
+ * Lowest, tenths of °C.
+ */
+min_dc?: number | null, 
+/**
+ * Highest, tenths of °C.
+ */
+max_dc?: number | null, 
+/**
+ * Rain, tenths of mm.
+ */
+rain_tenths?: number | null, 
+/**
+ * Wind, tenths of km/h.
+ */
+wind_tenths?: number | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type WeatherShow = Record<symbol, never>;
+
+export type WeatherTake = { 
+/**
+ * The file's text.
+ */
+text: string, 
+/**
+ * What its figures are in.
+ */
+units: FileUnits, 
+/**
+ * Take no day before this; null: three years back.
+ */
+from?: string | null, 
+/**
+ * Also over what was typed by hand.
+ */
+over_typed: boolean, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type WeatherTried = { 
+/**
+ * How it is laid out.
+ */
+layout: Layout, 
+/**
+ * The station.
+ */
+station: string, 
+/**
+ * The units its figures were read in.
+ */
+units: FileUnits, 
+/**
+ * The values cannot be in these units: say in which they are.
+ */
+ask_units: boolean, 
+/**
+ * Days with impossible values, the first few.
+ */
+impossible: Array<string>, 
+/**
+ * Days in the file.
+ */
+days: number, 
+/**
+ * The first day that would be taken.
+ */
+first: string | null, 
+/**
+ * The last.
+ */
+last: string | null, 
+/**
+ * Days that would be taken.
+ */
+take: number, 
+/**
+ * Of these, days that stand in the register with the same values.
+ */
+same: number, 
+/**
+ * Of these, days that stand with other values from a file: they are replaced.
+ */
+replaced: number, 
+/**
+ * Days typed by hand with other values: they stay, unless `over_typed`.
+ */
+typed: number, 
+/**
+ * Values that failed the source's quality check.
+ */
+flagged: number, 
+/**
+ * Values that stood twice and alike.
+ */
+twice: number, 
+/**
+ * Lines left out.
+ */
+left_out: number, 
+/**
+ * The first of them.
+ */
+lines: Array<LineLeftOut>, 
+/**
+ * A few days as they would be taken.
+ */
+sample: Array<WeatherDay>, };
+
+export type WeatherTry = { 
+/**
+ * The file's text.
+ */
+text: string, 
+/**
+ * What its figures are in; null: tenths, as the archive keeps them.
+ */
+units?: FileUnits | null, 
+/**
+ * Take no day before this; null: three years back.
+ */
+from?: string | null, };
+
+export type WeatherView = { 
+/**
+ * The local day.
+ */
+today: string, 
+/**
+ * Newest first.
+ */
+days: Array<WeatherDay>, 
+/**
+ * Days in the register.
+ */
+total: number, 
+/**
+ * The first of them.
+ */
+first: string | null, 
+/**
+ * The last.
+ */
+last: string | null, 
+/**
+ * Rain of the last seven days in the open, tenths of mm; null: fewer than five of them are known.
+ */
+week_tenths: number | null, 
+/**
+ * Tonight's low, tenths of °C.
+ */
+low_dc: number | null, };
+
+export type WeighAdd = { 
+/**
+ * The weights.
+ */
+weights: Array<Weight>, 
+/**
+ * The day; null: today.
+ */
+day?: string | null, 
+/**
+ * The grower's words.
+ */
+note: string, 
+/**
+ * What was asked was answered: do it.
+ */
+sure: boolean, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
+
+export type Weighed = { 
+/**
+ * What is asked; the same request with `sure` does it. Empty when it is done.
+ */
+asks: Array<WeightAsk>, 
+/**
+ * What was done; null: asked first.
+ */
+done: Done | null, };
+
+export type WeighedDay = { 
+/**
+ * The day.
+ */
+day: string, 
+/**
+ * The weight, g.
+ */
+grams: number, };
+
+export type WeighedLog = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * Its weight, g.
+ */
+grams: number, };
+
+export type WeighedTwice = { 
+/**
+ * The act.
+ */
+act: string, 
+/**
+ * The device.
+ */
+device: string, 
+/**
+ * Its weight, g.
+ */
+grams: number, 
+/**
+ * When, RFC 3339 with the local offset.
+ */
+at: string, };
+
+export type Weight = { 
+/**
+ * The log.
+ */
+log: Id, 
+/**
+ * Its weight, g.
+ */
+grams: number, };
+
+export type WeightAsk = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * Its tag.
+ */
+tag: string, 
+/**
+ * `too_heavy` or `too_light`.
+ */
+why: string, 
+/**
+ * What was typed, g.
+ */
+grams: number, 
+/**
+ * The most or the least its wood can weigh, g.
+ */
+bound_g: number, };
+
 export type WeightUnit = "g" | "kg" | "oz" | "lb";
 
 export type What = "logs" | "pickings";
 
-export type Why = "spent" | "lost" | "discarded";
+export type WhereFrom = { 
+/**
+ * The key of the formula in words.
+ */
+how: string, 
+/**
+ * What went in.
+ */
+inputs: Array<Input>, 
+/**
+ * On whose word.
+ */
+mark: Mark, 
+/**
+ * The source as it is cited; empty for the yard's own records.
+ */
+source: string, 
+/**
+ * For the yard's own records: of how many logs.
+ */
+logs: number | null, };
+
+export type Why = "spent" | "lost" | "discarded" | "given" | "sold" | "lent" | "stolen";
+
+export type Window = { 
+/**
+ * The first day.
+ */
+from: string, 
+/**
+ * The last day.
+ */
+to: string, 
+/**
+ * After this day a log without fruit is late.
+ */
+late: string, 
+/**
+ * Months from laying, fewest and most, before the class's season is looked at.
+ */
+months: [number, number], 
+/**
+ * Where they come from.
+ */
+source: WhereFrom, };
 
 export type WoodChoice = { 
 /**
@@ -1968,79 +6069,197 @@ shiitake: number | null,
 /**
  * Fitness for Hericium.
  */
-hericium: number | null, };
+hericium: number | null, 
+/**
+ * Whether it is one of the grower's own.
+ */
+own: boolean, };
 
-export type WoodRow = { 
+export type WoodFields = { 
 /**
- * The wood's id; `None` for logs of a wood nobody named.
+ * Common name.
  */
-wood: string | null, 
+name: string, 
 /**
- * Its common name.
+ * Scientific name; empty when not known.
  */
-name: string | null, 
+scientific: string, 
 /**
- * Logs, wood waiting to be laid included.
+ * Whether it is a softwood.
  */
-logs: number, 
+conifer: boolean, 
 /**
- * Logs that fruited.
+ * The grower's rating for shiitake, 0 unsuitable to 4 best; null: not rated.
  */
-fruited: number, 
+shiitake: number | null, 
 /**
- * Laid logs too young to have fruited.
+ * The grower's rating for Hericium.
  */
-spawn_run: number, 
+hericium: number | null, 
 /**
- * Logs whose watch ended.
+ * Weight of fresh wood, kg/m³; null: not known.
  */
-ended: number, 
+density_kg_m3: number | null, 
 /**
- * Log-years of dated logs past their spawn run; `None` without such logs.
+ * Moisture of fresh wood, per cent of its fresh weight; null: not known.
  */
-log_years: LogYears | null, 
+moisture_pct: number | null, 
 /**
- * Laid logs whose laying nobody knows.
+ * The grower's words.
  */
-undated: number, 
+note: string, };
+
+export type WoodLine = { 
 /**
- * Weighed, g: at least this much was picked.
+ * Its id.
  */
-grams: number, 
+id: string, 
 /**
- * Pickings.
+ * Common name.
  */
-pickings: number, 
+name: string, 
 /**
- * Pickings without a weight.
+ * Scientific name; empty when not known.
  */
-unweighed: number, 
+scientific: string, 
 /**
- * Laid logs without a size: left out of `per_litre`.
+ * Conifers carry none of the yard's mushrooms.
  */
-unmeasured: number, 
+conifer: boolean, 
 /**
- * g per log-year.
+ * Fitness for shiitake, 0 unsuitable to 4 best; null: nobody says.
  */
-per_log_year: Range | null, 
+shiitake: Rating | null, 
 /**
- * g per litre of wood over the life so far.
+ * Fitness for Hericium.
  */
-per_litre: Range | null, 
+hericium: Rating | null, 
 /**
- * Whether the rate stands on enough.
+ * On whose word the ratings stand.
  */
-tell: boolean, 
+mark: Mark, 
 /**
- * Why not.
+ * Their source; empty without one.
  */
-why: Untold | null, };
+source: string, 
+/**
+ * What else to know.
+ */
+note: WoodNote | null, 
+/**
+ * Weight of fresh wood, kg/m³.
+ */
+density_kg_m3: number | null, 
+/**
+ * Moisture of fresh wood, per cent of the fresh weight.
+ */
+moisture_pct: number | null, 
+/**
+ * Where those two come from: the number of its row in REF_SPECIES; null for an own wood.
+ */
+fia_spcd: number | null, 
+/**
+ * Years a log of it is expected to bear.
+ */
+life: Life, 
+/**
+ * The grower's fields when the wood is his own.
+ */
+own: WoodFields | null, 
+/**
+ * Live logs of it.
+ */
+logs: number, };
+
+export type WoodNote = "short_life" | "bark_strips" | "sources_differ";
+
+export type WoodOut = { 
+/**
+ * The wood.
+ */
+wood: Id, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type WoodSet = { 
+/**
+ * The wood to change; null for a new one.
+ */
+wood?: Id | null, 
+/**
+ * What the grower says of it.
+ */
+fields: WoodFields, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
+export type WoodWaiting = Record<symbol, never>;
+
+export type WoodsShow = Record<symbol, never>;
+
+export type WoodsView = { 
+/**
+ * By name, the grower's own among them.
+ */
+woods: Array<WoodLine>, };
+
+export type YardChoices = { 
+/**
+ * Woods, by name.
+ */
+woods: Array<Choice>, 
+/**
+ * Mushrooms.
+ */
+mushrooms: Array<Choice>, 
+/**
+ * Strains, by name.
+ */
+strains: Array<Choice>, 
+/**
+ * Spots, by name.
+ */
+spots: Array<Choice>, 
+/**
+ * States, in the order of a life.
+ */
+states: Array<Choice>, };
 
 export type YardList = { 
 /**
- * Part of a tag; empty for all.
+ * Part of a tag, or beginnings of words of notes; empty for all.
  */
-search: string, };
+search: string, 
+/**
+ * Only of this wood: its id; empty: of a wood nobody knows.
+ */
+wood?: string | null, 
+/**
+ * Only with this mushroom.
+ */
+mushroom?: Mushroom | null, 
+/**
+ * Only of the strain of this name; empty: of one without a name.
+ */
+strain?: string | null, 
+/**
+ * Only at this spot: its id; empty: at none.
+ */
+spot?: string | null, 
+/**
+ * Only in this state.
+ */
+state?: State | null, 
+/**
+ * At most so many; null: all.
+ */
+limit?: number | null, };
+
+export type YardMap = Record<symbol, never>;
 
 export type YardView = { 
 /**
@@ -2052,9 +6271,91 @@ today: string,
  */
 total: number, 
 /**
- * Those asked for, by tag; an exact match first.
+ * Logs that fit what was asked.
  */
-logs: Array<LogRow>, };
+found: number, 
+/**
+ * The first of those, by tag; an exact match first.
+ */
+logs: Array<LogRow>, 
+/**
+ * Where those were found that their tag did not bring.
+ */
+places: Array<FoundAt>, 
+/**
+ * What the list can be narrowed by.
+ */
+choices: YardChoices, };
+
+export type YearOf = { 
+/**
+ * The year.
+ */
+year: number, 
+/**
+ * All years with a picking, oldest first.
+ */
+years: Array<HeapOf>, 
+/**
+ * The year's months, all twelve.
+ */
+months: Array<HeapOf>, 
+/**
+ * The year's ISO weeks with a picking.
+ */
+weeks: Array<HeapOf>, 
+/**
+ * Its seasons: spring, summer, autumn, winter, meteorological.
+ */
+seasons: Array<HeapOf>, 
+/**
+ * By the strains' classes; other mushrooms by their own word.
+ */
+classes: Array<HeapOf>, 
+/**
+ * Flushes that began in the year, and the logs that had one.
+ */
+flushes: number, 
+/**
+ * Logs that fruited in it.
+ */
+logs: number, 
+/**
+ * Soaks, and those that were answered within four weeks.
+ */
+soaks: number, 
+/**
+ * Those answered.
+ */
+soaks_answered: number, 
+/**
+ * Mean days from a soak to the first picking that answered it.
+ */
+answer_days: number | null, 
+/**
+ * Share of the judged weight that was damaged, per cent.
+ */
+damaged_pct: number | null, 
+/**
+ * Logs that ended in the year.
+ */
+ended: number, 
+/**
+ * Of these, lost to a competitor.
+ */
+lost: number, 
+/**
+ * Logs laid in it.
+ */
+laid: number, 
+/**
+ * Share of forecasts that came true, per cent; null without any.
+ */
+forecast_hit_pct: number | null, 
+/**
+ * Where the figures come from.
+ */
+from: WhereFrom, };
 
 export interface Commands {
   care_show: { request: CareShow; reply: CareView };
@@ -2065,6 +6366,20 @@ export interface Commands {
   restore_preview: { request: RestorePreview; reply: RestoreView };
   restore_do: { request: RestoreDo; reply: JobStarted };
   chores_show: { request: ChoresShow; reply: ChoresView };
+  chore_put_off: { request: ChorePutOff; reply: Done };
+  tank_show: { request: TankShow; reply: TankView };
+  soak_in: { request: SoakIn; reply: Soaked };
+  soak_out: { request: SoakOut; reply: Soaked };
+  moisture_list: { request: MoistureList; reply: MoistureRows };
+  moisture_show: { request: MoistureShow; reply: MoistureView };
+  weigh_add: { request: WeighAdd; reply: Weighed };
+  water_add: { request: WaterAdd; reply: Done };
+  disc_set: { request: DiscSet; reply: Done };
+  weather_show: { request: WeatherShow; reply: WeatherView };
+  weather_set: { request: WeatherSet; reply: Done };
+  weather_try: { request: WeatherTry; reply: WeatherTried };
+  weather_take: { request: WeatherTake; reply: Done };
+  lift_screen: { request: LiftScreen; reply: LiftView };
   csv_look: { request: CsvLook; reply: CsvView };
   csv_try: { request: CsvTry; reply: CsvTried };
   csv_take: { request: CsvTake; reply: Done };
@@ -2072,12 +6387,39 @@ export interface Commands {
   log_form: { request: LogFormAsk; reply: LogForm };
   log_add: { request: LogAdd; reply: Done };
   log_edit: { request: LogEdit; reply: Done };
+  logs_add: { request: LogsAdd; reply: Done };
+  log_retag: { request: LogRetag; reply: Done };
+  lost_tag_find: { request: LostTagFind; reply: LostTagView };
   log_end: { request: LogEnd; reply: Done };
+  log_unend: { request: LogUnend; reply: Done };
   log_show: { request: LogShow; reply: LogView };
+  woods_show: { request: WoodsShow; reply: WoodsView };
+  wood_set: { request: WoodSet; reply: Done };
+  wood_out: { request: WoodOut; reply: Done };
+  wood_waiting: { request: WoodWaiting; reply: WaitingView };
+  batch_form: { request: BatchFormAsk; reply: BatchForm };
+  batch_set: { request: BatchSet; reply: Done };
+  batch_out: { request: BatchOut; reply: Done };
+  strains_show: { request: StrainsShow; reply: StrainsView };
+  strain_set: { request: StrainSet; reply: Done };
+  strain_out: { request: StrainOut; reply: Done };
+  lot_set: { request: LotSet; reply: Done };
+  lot_out: { request: LotOut; reply: Done };
   look_form: { request: LookFormAsk; reply: LookForm };
   look_add: { request: LookAdd; reply: Done };
   photo_keep: { request: PhotoKeep; reply: PhotoKept };
   photo_share: { request: PhotoShare; reply: PhotoShared };
+  photo_find: { request: PhotoFind; reply: PhotoFound };
+  photo_add: { request: PhotoAdd; reply: Done };
+  photo_tie: { request: PhotoTie; reply: Done };
+  loose_list: { request: LooseList; reply: LooseView };
+  pinned_week: { request: PinnedWeek; reply: PinnedView };
+  cap_form: { request: CapFormAsk; reply: CapForm };
+  cap_try: { request: CapTry; reply: CapTried };
+  cap_add: { request: CapAdd; reply: Done };
+  photo_room: { request: PhotoRoom; reply: PhotoRoomView };
+  originals_out: { request: OriginalsOut; reply: JobStarted };
+  originals_home: { request: OriginalsHome; reply: JobStarted };
   picking_form: { request: PickingFormAsk; reply: PickingForm };
   picking_add: { request: PickingAdd; reply: Done };
   round_start: { request: RoundStart; reply: Done };
@@ -2085,9 +6427,38 @@ export interface Commands {
   round_check: { request: RoundCheck; reply: Done };
   round_spot_clean: { request: RoundSpotClean; reply: Done };
   round_end: { request: RoundEnd; reply: Done };
+  rounds_show: { request: RoundsShow; reply: RoundsView };
+  pick_round_show: { request: PickRoundShow; reply: PickRoundView };
+  pick_look: { request: PickLook; reply: Done };
+  pick_take: { request: PickTake; reply: Done };
+  pick_skip: { request: PickSkip; reply: Done };
+  basket_show: { request: BasketShow; reply: Basket };
+  basket_weigh: { request: BasketWeigh; reply: Done };
+  basket_answer: { request: BasketAnswer; reply: Done };
+  sheet_show: { request: SheetShow; reply: SheetView };
+  round_sheet: { request: RoundSheet; reply: Done };
+  sighting_form: { request: SightingFormAsk; reply: SightingForm };
+  sighting_add: { request: SightingAdd; reply: Done };
+  flushes_show: { request: FlushesShow; reply: FlushesView };
+  flush_mark: { request: FlushMark; reply: Done };
+  costs_show: { request: CostsShow; reply: CostsView };
+  calendar_file: { request: CalendarFile; reply: CalendarView };
   spot_list: { request: SpotList; reply: SpotsView };
   spot_order: { request: SpotOrder; reply: Done };
-  review_woods: { request: ReviewWoods; reply: ReviewView };
+  spot_show: { request: SpotShow; reply: SpotView };
+  spot_save: { request: SpotSave; reply: Done };
+  spot_out: { request: SpotOut; reply: Done };
+  yard_map: { request: YardMap; reply: MapView };
+  move_form: { request: MoveFormAsk; reply: MoveForm };
+  log_move: { request: LogMove; reply: Done };
+  condition_form: { request: ConditionFormAsk; reply: ConditionForm };
+  condition_add: { request: ConditionAdd; reply: Done };
+  tend_form: { request: TendFormAsk; reply: TendForm };
+  tend_add: { request: TendAdd; reply: Done };
+  review_ask: { request: ReviewAsk; reply: ReviewView };
+  review_sheet: { request: ReviewSheet; reply: FileView };
+  season_show: { request: SeasonShow; reply: SeasonView };
+  pdf_make: { request: PdfMake; reply: FileView };
   archive_write: { request: ArchiveWrite; reply: JobStarted };
   archive_preview: { request: ArchivePreview; reply: ArchiveView };
   archive_read: { request: ArchiveRead; reply: JobStarted };
@@ -2100,6 +6471,7 @@ export interface Commands {
   losers_show: { request: LosersShow; reply: LosersView };
   settings_show: { request: SettingsShow; reply: SettingsView };
   settings_set: { request: SettingsSet; reply: Done };
+  ways_set: { request: WaysSet; reply: Done };
   light_set: { request: LightSet; reply: Nothing };
   draft_get: { request: DraftGet; reply: DraftView };
   draft_set: { request: DraftSet; reply: Nothing };
@@ -2108,4 +6480,6 @@ export interface Commands {
   register_check: { request: RegisterCheck; reply: JobStarted };
   job_show: { request: JobShow; reply: JobView };
   job_cancel: { request: JobCancel; reply: JobView };
+  tag_list: { request: TagList; reply: TagsView };
+  tag_sheet: { request: TagSheet; reply: TagSheetFile };
 }

@@ -105,6 +105,7 @@ export function storage({ care }) {
   return html`<section class="sheet" aria-labelledby="storage-title">
     <h2 id="storage-title">Room on this device</h2>
     <dl class="facts">${facts.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>
+    <a class="way-line" id="photo-room" href=${link('photo-room')}><span><strong>Photos on this device</strong> <span class="soft">Move originals out for a small phone; files without a record.</span></span>${icon('more')}</a>
   </section>`;
 }
 

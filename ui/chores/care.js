@@ -9,12 +9,11 @@ import { link } from '../lib/router.js';
 /** @import {View} from './screen.js' */
 
 /** @param {View} view */
-export function care({ trouble, backup_old: old, twins }) {
-  if (trouble.length === 0 && old === null && twins === 0) return nothing;
+export function care({ trouble, twins }) {
+  if (trouble.length === 0 && twins === 0) return nothing;
   return html`<section class="sheet care-lines" aria-labelledby="care-title">
     <h2 id="care-title">Care</h2>
     ${trouble.length ? html`<a class="way-line" id="care-trouble" href=${link('care')}><span><strong>${count(trouble.length, 'trouble')} found when it was looked over</strong> <span class="soft">Nothing was deleted. See what it is and what to do.</span></span>${icon('more')}</a>` : nothing}
-    ${old === null ? nothing : html`<a class="way-line" id="care-backup" href=${link('care')}><span><strong>${old === 0 ? 'No backup yet' : `No good backup for ${count(old, 'day')}`}</strong> <span class="soft">What was written since would be gone with this device. Make one now.</span></span>${icon('more')}</a>`}
     ${twins ? html`<a class="way-line" id="care-twins" href=${link('twins')}><span><strong>${twins === 1 ? 'One picking may have been entered twice' : `${twins} pickings may have been entered twice`}</strong> <span class="soft">One or two? Only you can tell.</span></span>${icon('more')}</a>` : nothing}
   </section>`;
 }

@@ -11,8 +11,9 @@ import { capital, clockTime, dayName, minutes, when } from '../lib/format.js';
 import { deviceName } from '../lib/jobs.js';
 import { link } from '../lib/router.js';
 import { capsAt, sentence } from '../lib/words.js';
+import { slugWeather } from '../rounds/parts.js';
 
-/** @import {ActRow, LogRow, RoundRow, Tonight} from '../api/types.js' */
+/** @import {ActRow, LogRow, RoundDue, RoundRow, Tonight} from '../api/types.js' */
 /** @import {Unfinished, View} from './screen.js' */
 
 export function firstLog() {
@@ -27,18 +28,30 @@ export function firstLog() {
 
 /**
  * @param {View} view
- * @param {{round: (view: View) => void}} on
+ * @param {{round: (view: View) => void, pick: (view: View) => void}} on
  */
 export function tonight(view, on) {
   const open = tonightsRound(view);
+  const picking = view.rounds?.picking ?? null;
   return html`<section class="sheet tonight" aria-labelledby="tonight-title">
     <h2 id="tonight-title">Tonight</h2>
     ${times(view.tonight, view.today, view.evening)}
     <p class="acts"><button type="button" class="button button-main button-wide" id="night-round" ?disabled=${view.busy} @click=${() => on.round(view)}>
       ${icon('moon')} <span>${open ? `Go on with the night round · ${walked(open)}` : 'Night round'}</span>
-    </button></p>
+    </button>
+    <button type="button" class="button button-wide" id="picking-round" ?disabled=${view.busy} @click=${() => on.pick(view)}>${icon('basket')} <span>${picking ? `Go on with the picking round · ${walked(picking)}` : 'Picking round'}</span></button>
+    <a class="button button-quiet" id="rounds" href=${link('rounds')}>More about rounds</a></p>
+    ${view.rounds?.due.length ? html`<ul class="plain due-rounds">${view.rounds.due.map((due) => html`<li data-due=${due.kind}>${dueWords(due)}</li>`)}</ul>` : nothing}
+    ${view.rounds ? slugWeather(view.rounds) : nothing}
+    ${view.rounds?.baskets.length ? html`<p class="mind" id="baskets-wait"><a href=${link('rounds')}>${view.rounds.baskets.length === 1 ? 'A basket waits' : `${view.rounds.baskets.length} baskets wait`} to be weighed.</a></p>` : nothing}
     ${view.round && !open ? html`<p>The round of ${dayName(view.round.day, view.today)} was put down at ${walked(view.round)}. Tonight’s ends it. <a class="button" id="earlier-round" href=${link('round', { round: view.round.id })}>Go on with that one</a></p>` : nothing}
   </section>`;
+}
+
+/** @param {RoundDue} due */
+function dueWords({ kind, logs, why, times }) {
+  if (kind === 'picking') return `Picking round due: ${logs === 1 ? '1 log asks' : `${logs} logs ask`} for a look, ${capsAt(/** @type {any} */ (why))} first${times === 2 ? '; twice today, it is warm' : ''}.`;
+  return why === 'weather' ? `Night round due: the night suits slugs, and ${logs === 1 ? '1 log has' : `${logs} logs have`} caps.` : `Night round due: ${logs === 1 ? '1 log has' : `${logs} logs have`} caps.`;
 }
 
 /**
@@ -100,8 +113,8 @@ function capsLine(row, today) {
   const seen = row.last_seen ? `${capital(capsAt(row.last_seen))} seen ${row.last_seen_day ? dayName(row.last_seen_day, today) : ''}, not picked since` : '';
   return html`<li class="caps-line" data-log=${row.id}>
     <a class="caps-what" href=${link('log', { log: row.id })}>
-      ${endgrain(row, today)}
-      <span class="log-line-words">${tagLabel(row.tag)}<span class="log-line-what">${whatItIs(row)}</span><span class="log-line-state">${seen}</span></span>
+      ${endgrain(row)}
+      <span class="log-line-words">${tagLabel(row.tag, row.tag_twice)}<span class="log-line-what">${whatItIs(row)}</span><span class="log-line-state">${seen}</span></span>
       ${row.last_seen ? stageDrawing(row.last_seen) : nothing}
     </a>
     <span class="caps-acts">

@@ -3,6 +3,7 @@
 
 import { html } from '../vendor/lit-html/lit-html.js';
 import { photoUrl } from '../api/call.js';
+import { awayWords, isShown } from '../lib/words-photos.js';
 
 /** @import {PhotoRow} from '../api/types.js' */
 
@@ -13,15 +14,15 @@ import { photoUrl } from '../api/call.js';
  */
 export function photoStrip(photos, words, href) {
   return html`<div class="photo-strip">
-    ${photos.map((photo, i) => (photo.here
+    ${photos.map((photo, i) => (isShown(photo)
       ? html`<a class="photo-thumb" href=${href(photo.hash)} data-photo=${photo.hash}><span class="photo-dim"><img src=${photoUrl(photo.hash, 'small')} alt=${`Photo ${photos.length > 1 ? `${i + 1} ` : ''}of ${words}`} loading="lazy" /></span></a>`
-      : html`<span class="photo-thumb photo-away">This photo is not on this device yet.</span>`))}
+      : html`<a class="photo-thumb photo-away" href=${href(photo.hash)} data-photo=${photo.hash}>${awayWords(photo)}</a>`))}
   </div>`;
 }
 
 /**
  * @param {string} hash
- * @param {'small' | 'large'} size
+ * @param {'small' | 'large' | 'whole'} size
  * @param {string} alt
  */
 export function photo(hash, size, alt) {

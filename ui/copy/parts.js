@@ -30,10 +30,10 @@ export function whatIsIn({ copy }) {
   return html`<section class="sheet" aria-labelledby="in-title">
     <h2 id="in-title">What is in it</h2>
     ${why ? html`<p class="soft">Taken ${why}.</p>` : nothing}
-    <table class="table" id="counts">
+    <div class="wide" tabindex="0" role="group" aria-label="What it holds"><table class="table" id="counts">
       <thead><tr><th scope="col"><span class="unseen">What</span></th><th scope="col">Now</th><th scope="col">In this copy</th></tr></thead>
       <tbody>${ROWS.map(([key, name]) => html`<tr data-row=${key}><th scope="row">${name}</th><td>${copy.now === null ? 'not known' : copy.now[key]}</td><td>${copy.then[key]}</td></tr>`)}</tbody>
-    </table>
+    </table></div>
     <p id="photos-missing">${photosMissing(copy.photos_missing)}</p>
   </section>`;
 }

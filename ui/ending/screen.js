@@ -1,11 +1,11 @@
-// Ending a log: spent, lost or discarded, with a note.
+// Ending a log: why it ended or how it left, with a note.
 // It never deletes anything. Invariant: an ended log keeps its whole record, and ending can be taken back.
 
-import { html } from '../vendor/lit-html/lit-html.js';
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { chips, lines } from '../components/field.js';
 import { head, saveBar, trouble } from '../components/frame.js';
-import { tagLabel, whatItIs } from '../components/log-line.js';
+import { tagLabel, tagTwice, whatItIs } from '../components/log-line.js';
 import { save, showWrong, wrongAt } from '../flow/form.js';
 import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
@@ -16,6 +16,9 @@ import { ENDING, ENDING_HINT } from '../lib/words.js';
 /** @import {FormView} from '../flow/form.js' */
 
 /** @typedef {FormView & {log: LogView, why: Why | null, note: string, request: string}} View */
+
+/** A log that goes to someone else goes with its care slip. */
+const LEAVES = new Set(['given', 'sold', 'lent']);
 
 export const topics = /** @type {string[]} */ ([]);
 export const frame = /** @type {const} */ ('form');
@@ -38,8 +41,10 @@ export function render(view) {
     ${trouble(view.wrong && view.wrong.field !== 'why' ? view.wrong.text : '')}
     <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       <p class="which">${tagLabel(row.tag)} <span>${whatItIs(row)}. Its record stays, and this can be taken back.</span></p>
+      ${tagTwice(row)}
       <section class="sheet group" aria-label="Why">
-        ${chips({ name: 'why', legend: 'Why does it end?', options, value: view.why, wrong: wrongAt(view.wrong, 'why'), look: 'chips-wide', onPick: (why) => on.why(view, why) })}
+        ${chips({ name: 'why', legend: 'Why does it end, or how did it leave?', options, value: view.why, wrong: wrongAt(view.wrong, 'why'), look: 'chips-wide', onPick: (why) => on.why(view, why) })}
+        ${view.why && LEAVES.has(view.why) ? html`<p class="mind" role="status">Its care slip comes next, to print and hand over. Its life goes on; only the watch over it ends here.</p>` : nothing}
         ${lines({ name: 'note', label: 'Note', value: view.note, onInput: (note) => on.note(view, note) })}
       </section>
     </form>`;
@@ -76,9 +81,9 @@ export const on = {
    */
   async save(event, view) {
     event.preventDefault();
-    if (view.why === null) return showWrong(view, { field: 'why', text: 'It is not said yet why the log ends. Nothing was written. Tap one of the three.' });
+    if (view.why === null) return showWrong(view, { field: 'why', text: 'It is not said yet why the log ends. Nothing was written. Tap one of them.' });
     const log = view.log.row.id;
     const saved = await save(view, 'log_end', { log, why: view.why, day: null, note: view.note.trim(), request: view.request, draft: null });
-    if (saved.kind === 'done') finish(link('log', { log }));
+    if (saved.kind === 'done') finish(LEAVES.has(view.why) ? link('care-slip', { log }) : link('log', { log }));
   },
 };

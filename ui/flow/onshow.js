@@ -220,6 +220,14 @@ export function tell(text) {
   redraw();
 }
 
+/**
+ * Says what an act did whose command may ask first, and loads what it touched.
+ * @param {Done} done
+ */
+export async function written(done) {
+  await happened(done);
+}
+
 /** @param {Done} done */
 async function happened(done) {
   const text = [sentence(done.name, done.said), warning(done.name, done.said)].filter(Boolean).join(' ');

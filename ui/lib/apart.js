@@ -1,7 +1,7 @@
 // What two devices wrote apart, in words: what a merge brings and did, contradictions, twins, values that did not win.
 // It never takes sides. Invariant: nothing new on either side is said as such, never as silence.
 
-import { capital, cm, count, dayName, grams, listed, rough } from './format.js';
+import { capital, cm, lengthUnit, count, dayName, grams, listed, rough } from './format.js';
 import { deviceName } from './jobs.js';
 import { ENDING, METHOD, MUSHROOM, SPAWN, STRAIN_CLASS } from './words.js';
 
@@ -10,6 +10,7 @@ import { ENDING, METHOD, MUSHROOM, SPAWN, STRAIN_CLASS } from './words.js';
 /** @type {[string, string, string?][]} */
 const KINDS = [
   ['picking', 'picking'], ['look', 'look'], ['check', 'check on a night round', 'checks on night rounds'], ['ending', 'ended log'],
+  ['move', 'move'], ['condition', 'look at the wood', 'looks at the wood'], ['tending', 'deed for a log', 'deeds for logs'],
   ['log', 'new log'], ['spot', 'new spot'], ['strain', 'new strain'], ['round', 'night round'],
 ];
 
@@ -112,7 +113,7 @@ export function fieldValue(name, value) {
   if (name === 'laid') return rough(value, 'not laid yet');
   if (value === null || value === '') return 'left empty';
   if (name === 'felled') return rough(String(value), 'not known');
-  if (/^d\d_mm$|^length_mm$/.test(name)) return `${cm(Number(value))} cm`;
+  if (/^d\d_mm$|^length_mm$/.test(name)) return `${cm(Number(value))} ${lengthUnit()}`;
   if (name === 'wood') return String(value).replace(/-/g, ' ');
   if (name === 'note') return `“${value}”`;
   return WORDS[name]?.[/** @type {Mushroom} */ (value)] ?? String(value);

@@ -1,8 +1,9 @@
 // The only place where an error becomes words: what happened, what is safe, what to do.
 // It never hides an error. Invariant: every refusal gets three sentences a grower can act on.
 
-import { bytes, cm, listed } from './format.js';
+import { air, bytes, cm, grams, lengthUnit, listed, rain, wind } from './format.js';
 import { BY, METHOD, MUSHROOM, SPAWN, fieldName, meaningName } from './words.js';
+import { inUse, lifeRefusal } from './words-life.js';
 
 /** @import {Refused} from '../api/call.js' */
 /** @import {Closed} from '../api/types.js' */
@@ -50,7 +51,7 @@ function invalid(field, detail) {
   const name = fieldName(field ?? 'this');
   if (field === 'request') return { what: 'The register was asked for something it does not know.', safe: RECORDS, todo: 'Go back and choose again.' };
   const safe = `${TYPED} Nothing was written yet.`;
-  const special = SPECIAL[field ?? '']?.(detail);
+  const special = lifeRefusal(detail.why, detail) ?? SPECIAL[field ?? '']?.(detail);
   if (special) return { safe, ...special };
   switch (detail.why) {
     case 'empty': return { what: `The ${name} is empty.`, safe, todo: `Fill in the ${name}.` };
@@ -60,13 +61,37 @@ function invalid(field, detail) {
     case 'not_a_date': return { what: `“${name}” is not a date.`, safe, todo: 'Choose the day, the month, the season or the year.' };
     case 'unknown_word': return { what: `“${detail.word}” is not known as ${name}.`, safe, todo: 'Choose from the list.' };
     case 'too_long': return { what: `There is too much in “${name}”.`, safe, todo: `It holds ${detail.max} ${LIMITS[field ?? ''] ?? 'letters'} at most.` };
+    case 'taken': return { what: `Another spot is called “${detail.word}” already.`, safe, todo: 'Choose another name.' };
+    case 'unfit': return { what: 'That cannot be done to any of these logs.', safe, todo: 'Choose something else.' };
+    case 'dry_heavier': return { what: `The disc weighs ${grams(detail.dry_g)} dry and ${grams(detail.wet_g)} wet: it cannot be heavier dry than wet.`, safe, todo: 'See whether the two were swapped, or weigh it again.' };
+    case 'too_far': return { what: 'That day is too far ahead.', safe, todo: `Weather can be typed in up to ${detail.days} days ahead.` };
+    case 'too_many_days': return { what: `That would take in ${detail.days} days at once.`, safe, todo: `Take ${detail.max} days at most: choose a later first day.` };
+    case 'impossible': return { what: 'The figures cannot be in these units.', safe, todo: 'Say in which units the file is.' };
+    case 'no_weather': return { what: 'This is not a station’s daily file in a layout that can be read here.', safe: 'Nothing was taken in, and the file is as it was.', todo: 'Choose a GHCN-Daily file: .dly, or a station’s CSV.' };
+    case 'twice': return { what: `“${name}” names one thing twice.`, safe, todo: 'Take one of them out.' };
     case 'number': return { what: `The ${name} is not a number.`, safe, todo: 'Write digits only.' };
     default: return picture(detail) ?? { what: `The ${name} does not fit.`, safe, todo: 'Look at it once more.' };
   }
 }
 
 /** Fields whose reasons are their own. @type {Record<string, (detail: Record<string, any>) => {what: string, todo: string, safe?: string} | null>} */
-const SPECIAL = { text: sheet, base64: sheet, columns, folder };
+const SPECIAL = { condition: () => ({ what: 'Nothing is said yet about the wood.', todo: 'Tap what you saw, take a photo or write a note.' }), text: (detail) => (detail.why === 'no_weather' ? null : sheet(detail)), base64: sheet, columns, folder, basket, lines, place: hour };
+
+/** @param {Record<string, any>} detail */
+function basket({ why }) {
+  return why === 'empty' ? { what: 'No log was picked into this basket, so its weight has nowhere to go.', todo: 'Enter the pickings first, each with “Into the basket”.' } : null;
+}
+
+/** @param {Record<string, any>} detail */
+function lines({ why }) {
+  if (why === 'empty') return { what: 'The sheet has no log on it.', todo: 'Fill in a line, or tap “All others clean”.' };
+  return { what: 'One log stands on the sheet twice.', todo: 'Leave one of its lines empty.' };
+}
+
+/** @param {Record<string, any>} detail */
+function hour({ why }) {
+  return why === 'no_hour' ? { what: 'Tonight has no hour: no place is set, or it does not get dark there.', todo: 'Set the place in Settings.' } : null;
+}
 
 /** @param {Record<string, any>} detail */
 function folder(detail) {
@@ -203,6 +228,9 @@ function picture(detail) {
   switch (detail.why) {
     case 'not_an_image': return { what: 'This file is not a picture that can be read.', safe, todo: 'Choose a JPEG, PNG or WebP picture.' };
     case 'heic': return { what: 'This picture is in the HEIC format, which cannot be read here.', safe, todo: 'Set the camera to “most compatible” (JPEG), or save it as JPEG first.' };
+    case 'heic_share': return { what: 'The place cannot be taken out of a HEIC picture here.', safe: 'Nothing was handed out, and the original is as it was.', todo: 'Save it as JPEG in another program, and hand that on.' };
+    case 'no_tag': case 'too_small': case 'unclear': return { what: 'No tag in this photo is clear enough to measure by.', safe: 'Nothing was kept.', todo: 'Take a photo with the whole tag in it, sharp, beside the caps.' };
+    case 'too_much_memory': return { what: 'This picture is too large to be looked into on this device.', safe: 'It is kept as it is.', todo: 'Open it on a larger device.' };
     case 'cut_short': return { what: 'This picture is cut short.', safe, todo: 'Take it again, or choose another.' };
     case 'empty_file': return { what: 'This file is empty.', safe, todo: 'Take the picture again, or choose another.' };
     case 'too_big_bytes': return { what: `This picture is larger than ${bytes(detail.max_bytes)}.`, safe, todo: 'Set the camera to a smaller size, or choose another.' };
@@ -221,8 +249,16 @@ function conflict(detail) {
     case 'round_ended': return { what: 'This night round has ended.', safe: 'What was ticked off is kept.', todo: 'Start a new round from Chores.' };
     case 'round_open': return { what: 'A night round of this evening is open already.', safe: 'What was ticked off is kept.', todo: 'Go on with it from Chores.' };
     case 'undone_already': return { what: 'This was taken back already.', safe: RECORDS, todo: 'There is nothing more to do.' };
-    case 'nothing_changed': return { what: 'Nothing was changed in this log, so there is nothing to save.', safe: RECORDS, todo: 'Change what is wrong, or go back.' };
+    case 'nothing_changed': return { what: 'Nothing was changed, so there is nothing to save.', safe: RECORDS, todo: 'Change what is wrong, or go back.' };
+    case 'in_use': return inUse(detail);
+    case 'not_ended': return { what: 'This log has not ended.', safe: RECORDS, todo: 'There is no ending to take back.' };
+    case 'away': return { what: 'This log left the yard.', safe: RECORDS, todo: 'If it is back, take its ending back on its page; then write it down.' };
+    case 'in_tank': return { what: 'This log lies in the tank already.', safe: RECORDS, todo: 'Lift it out first.' };
+    case 'not_in_tank': return { what: 'This log is not in a tank.', safe: RECORDS, todo: 'Look at its page for when it came out.' };
+    case 'day_before': return { what: 'That day is before the log went into the tank.', safe: RECORDS, todo: 'Choose the day it was lifted out.' };
     case 'ended_already': return { what: 'This log has ended already.', safe: RECORDS, todo: 'Its page shows when and why.' };
+    case 'spot_in_use': return { what: `${detail.logs === 1 ? 'One log lies' : `${detail.logs} logs lie`} at this spot.`, safe: RECORDS, todo: 'Move them to another spot first, then take this one out.' };
+    case 'nothing_new': return { what: 'Nothing in this file is new.', safe: RECORDS, todo: 'Its days stand in the register already, or were typed by hand.' };
     case 'starting': return { what: 'The yard is still being opened.', safe: RECORDS, todo: 'Wait a moment and try again.' };
     case 'log_gone': return { what: 'This log has ended or was taken back.', safe: RECORDS, todo: 'Go back to the yard and choose another.' };
     default: return { what: 'This does not fit what is in the register now.', safe: RECORDS, todo: 'Go back, look at it as it is now, and try again.' };
@@ -234,6 +270,11 @@ function conflict(detail) {
  * @param {string} unit
  */
 function measure(n, unit) {
-  if (unit === 'mm') return `${cm(n)} cm`;
+  if (unit === 'mm') return `${cm(n)} ${lengthUnit()}`;
+  if (unit === 'g') return grams(n);
+  if (unit === 'tenths_c') return air(n);
+  if (unit === 'tenths_mm') return rain(n);
+  if (unit === 'tenths_kmh') return wind(n);
+  if (unit === 'tenths_l') return `${n / 10} l`;
   return unit ? `${n} ${unit}` : String(n);
 }

@@ -16,9 +16,38 @@ export function count(n, one, many = `${one}s`) {
   return `${n} ${n === 1 ? one : many}`;
 }
 
+/** Shown units; the register keeps grams, millimetres and tenths of °C whatever is shown. */
+let us = false;
+
+/** @param {'metric' | 'us'} units */
+export function showIn(units) {
+  us = units === 'us';
+}
+
+export function isUs() {
+  return us;
+}
+
+const OZ = 28.349523125;
+const INCH = 25.4;
+
+/** What a weight is typed in. */
+export const weightUnit = () => (us ? 'oz' : 'g');
+/** What a log's weight is typed in. */
+export const logWeightUnit = () => (us ? 'lb' : 'kg');
+/** What a length is typed in. */
+export const lengthUnit = () => (us ? 'in' : 'cm');
+/** What a temperature is typed in. */
+export const airUnit = () => (us ? '°F' : '°C');
+/** What rain is typed in. */
+export const rainUnit = () => (us ? 'in' : 'mm');
+/** What wind is typed in. */
+export const windUnit = () => (us ? 'mph' : 'km/h');
+
 /** @param {number | null} n whole grams */
 export function grams(n) {
   if (n === null) return 'not weighed';
+  if (us) return n < 16 * OZ ? `${Number((n / OZ).toFixed(1))} oz` : `${(n / OZ / 16).toFixed(1)} lb`;
   if (n < 10000) return `${n} g`;
   return `${(n / 1000).toFixed(1)} kg`;
 }
@@ -39,7 +68,46 @@ function grouped(n) {
 
 /** @param {number | null} mm */
 export function cm(mm) {
-  return mm === null ? '' : String(mm / 10);
+  // Two decimals of an inch are finer than a millimetre: what is shown reads back as it was.
+  return mm === null ? '' : String(us ? Number((mm / INCH).toFixed(2)) : mm / 10);
+}
+
+/**
+ * A log's weight, as it is typed and shown: kg or lb with a decimal.
+ * @param {number | null} g
+ */
+export function logWeight(g) {
+  if (g === null) return 'not weighed';
+  return `${logWeightNumber(g)} ${logWeightUnit()}`;
+}
+
+/** @param {number} g */
+export function logWeightNumber(g) {
+  return (us ? g / OZ / 16 : g / 1000).toFixed(1);
+}
+
+/** @param {number | null} dc tenths of °C */
+export function air(dc) {
+  if (dc === null) return 'not known';
+  return us ? `${Number((dc * 0.18 + 32).toFixed(1))} °F` : `${dc / 10} °C`;
+}
+
+/** @param {number | null} tenths of a millimetre */
+export function rain(tenths) {
+  if (tenths === null) return 'not known';
+  return us ? `${Number((tenths / 10 / INCH).toFixed(2))} in` : `${tenths / 10} mm`;
+}
+
+/** @param {number | null} tenths of a km/h */
+export function wind(tenths) {
+  if (tenths === null) return 'not known';
+  return us ? `${Number((tenths / 16.09344).toFixed(1))} mph` : `${tenths / 10} km/h`;
+}
+
+/** @param {number | null} tenths of a litre */
+export function litres(tenths) {
+  if (tenths === null) return 'amount not said';
+  return us ? `${Number((tenths / 37.85411784).toFixed(1))} gal` : `${tenths / 10} l`;
 }
 
 /**
@@ -47,8 +115,8 @@ export function cm(mm) {
  * @param {Pick<LogFields, 'd_mm' | 'length_mm'>} log
  */
 export function size(log) {
-  const thick = log.d_mm.length ? `${log.d_mm.map(cm).join(' / ')} cm thick` : '';
-  const long = log.length_mm === null ? '' : `${cm(log.length_mm)} cm long`;
+  const thick = log.d_mm.length ? `${log.d_mm.map(cm).join(' / ')} ${lengthUnit()} thick` : '';
+  const long = log.length_mm === null ? '' : `${cm(log.length_mm)} ${lengthUnit()} long`;
   return [thick, long].filter(Boolean).join(', ');
 }
 
@@ -157,4 +225,26 @@ export function capital(text) {
 export function listed(items, last = 'and') {
   if (items.length < 2) return items.join('');
   return `${items.slice(0, -1).join(', ')} ${last} ${items[items.length - 1]}`;
+}
+
+/**
+ * A value by the unit that its key says.
+ * @param {string} name e.g. `water_dc`, `rest_days`
+ * @param {unknown} value
+ */
+export function shown(name, value) {
+  if (value === null || value === undefined) return 'not known';
+  if (typeof value !== 'number') return String(value);
+  if (name.endsWith('_g')) return grams(value);
+  if (name.endsWith('_mm')) return `${cm(value)} ${lengthUnit()}`;
+  if (name.endsWith('_dc')) return air(value);
+  if (name.endsWith('_rain_tenths')) return rain(value);
+  if (name.endsWith('_hours')) return count(value, 'hour');
+  if (name.endsWith('months')) return count(value, 'month');
+  if (name.endsWith('_k')) return `${value} °C`;
+  if (name === 'litres') return `${figure(value)} l`;
+  if (name.endsWith('kg_m3')) return `${figure(value)} kg/m³`;
+  if (name.endsWith('_days')) return count(value, 'day');
+  if (name.endsWith('_pct')) return `${figure(value)} %`;
+  return figure(value);
 }

@@ -48,7 +48,8 @@ export function resultOf(job) {
 /** What the tables of the register keep. @type {Record<string, string>} */
 const TABLES = {
   act: 'the journal of acts', field: 'what things are', log: 'the logs', log_state: 'the state of the logs', spot: 'the spots', strain: 'the strains', entry: 'the entries', look: 'the looks',
-  picking: 'the pickings', check: 'the night rounds’ checks', round: 'the night rounds', ending: 'the endings', photo: 'the photos’ places', blob: 'the list of photos', draft: 'unfinished forms', setting: 'the settings',
+  picking: 'the pickings', check: 'the night rounds’ checks', round: 'the night rounds', ending: 'the endings', photo: 'the photos’ places', measure: 'the caps’ widths', blob: 'the list of photos', draft: 'unfinished forms', setting: 'the settings',
+  move: 'the moves', condition: 'what was found on the wood', tending: 'what was done for logs', searched: 'what is found by words', search: 'the index of words',
   register: 'its own outline',
 };
 

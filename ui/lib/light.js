@@ -37,7 +37,19 @@ export function leaveLamp() {
   apply();
 }
 
+/** Whether Lamp is amber instead of red, for eyes that do not see red. */
+export function amber() {
+  return localStorage.getItem('lamp-amber') === 'on';
+}
+
+/** @param {boolean} on this device only */
+export function setAmber(on) {
+  localStorage.setItem('lamp-amber', on ? 'on' : 'off');
+  apply();
+}
+
 function apply() {
+  document.documentElement.dataset.amber = amber() ? 'on' : 'off';
   const light = shown();
   document.documentElement.dataset.light = light;
   const scheme = document.querySelector('meta[name="color-scheme"]');

@@ -1,6 +1,8 @@
 // Typed text to a whole number of the register's unit: grams, millimetres, per cent, counts; and degrees.
 // It never guesses: `1,5` and `1.5` both read, `1.500` grams does not. Invariant: empty is null, never 0.
 
+import { isUs } from './format.js';
+
 /** @typedef {{ok: true, value: number | null} | {ok: false, why: string}} Reading */
 
 const SPACES = /[\s\u00a0\u2009\u202f']/g;
@@ -31,6 +33,8 @@ export function readCount(text, what) {
 export function readGrams(text) {
   const typed = tidy(text).toLowerCase();
   if (typed === '') return { ok: true, value: null };
+  const american = /^([\d.,]+)\s*(oz|lb|lbs)?$/.exec(typed);
+  if (american && isUs()) return scaled(american[1], text, american[2]?.startsWith('lb') ? 453.59237 : 28.349523125, 'a weight', '12.5 oz or 1.5 lb');
   const parts = /^([\d.,\s\u00a0\u2009\u202f']+?)\s*(g|kg)?$/.exec(typed);
   if (!parts) return { ok: false, why: `“${text.trim()}” is not a weight. Write grams, such as 340, or 1.5 kg.` };
   const number = parts[1].replace(SPACES, '');
@@ -59,11 +63,94 @@ function kilograms(number, text) {
  * @returns {Reading}
  */
 export function readCm(text) {
+  if (isUs()) return typedUnit(text, /\s*(in|")$/, 25.4, 'a length in inches', '5.5');
   const typed = tidy(text).toLowerCase().replace(/\s*cm$/, '').replace(SPACES, '');
   if (typed === '') return { ok: true, value: null };
   const value = decimal(typed, 1);
   if (value === null) return { ok: false, why: `“${text.trim()}” is not a length in centimetres. Write it such as 12.5, with one decimal at most.` };
   return { ok: true, value: Math.round(value * 10) };
+}
+
+/**
+ * A log's weight in kg, or lb where that is shown; to grams.
+ * @param {string} text
+ * @returns {Reading}
+ */
+export function readLogWeight(text) {
+  const typed = tidy(text).toLowerCase();
+  if (/(^|\d|\s)(g|oz)$/.test(typed)) return readGrams(text);
+  const pounds = /lbs?$/.test(typed) || (isUs() && !/kg$/.test(typed));
+  return typedUnit(text, /\s*(kg|lbs?)$/, pounds ? 453.59237 : 1000, 'a weight', pounds ? '44.5 lb' : '20.5 kg');
+}
+
+/**
+ * A temperature in °C or °F; to tenths of °C.
+ * @param {string} text
+ * @returns {Reading}
+ */
+export function readAir(text) {
+  const typed = tidy(text).toUpperCase().replace('°', '').replace(SPACES, '');
+  if (typed === '') return { ok: true, value: null };
+  const parts = /^([+-]?)(\d{1,3}(?:[.,]\d)?)([CF]?)$/.exec(typed);
+  if (!parts) return { ok: false, why: `“${text.trim()}” is not a temperature. Write it such as ${isUs() ? '68' : '-2.5'}.` };
+  const size = Number(parts[2].replace(',', '.')) * (parts[1] === '-' ? -1 : 1);
+  const fahrenheit = parts[3] === 'F' || (isUs() && parts[3] !== 'C');
+  return { ok: true, value: Math.round(fahrenheit ? (size - 32) / 0.18 : size * 10) + 0 };
+}
+
+/**
+ * Rain in mm or inches; to tenths of a millimetre.
+ * @param {string} text
+ * @returns {Reading}
+ */
+export function readRain(text) {
+  return isUs() ? typedUnit(text, /\s*(in|")$/, 254, 'rain in inches', '0.35') : typedUnit(text, /\s*mm$/, 10, 'rain in millimetres', '12.5');
+}
+
+/**
+ * Wind in km/h or mph; to tenths of a km/h.
+ * @param {string} text
+ * @returns {Reading}
+ */
+export function readWind(text) {
+  return isUs() ? typedUnit(text, /\s*mph$/, 16.09344, 'wind in miles an hour', '12') : typedUnit(text, /\s*km\/h$/, 10, 'wind in km/h', '15');
+}
+
+/**
+ * Litres or gallons; to tenths of a litre.
+ * @param {string} text
+ * @returns {Reading}
+ */
+export function readLitres(text) {
+  return isUs() ? typedUnit(text, /\s*gal$/, 37.85411784, 'an amount in gallons', '5') : typedUnit(text, /\s*l$/, 10, 'an amount in litres', '20');
+}
+
+/**
+ * @param {string} text
+ * @param {RegExp} unit
+ * @param {number} factor
+ * @param {string} what
+ * @param {string} such
+ * @returns {Reading}
+ */
+function typedUnit(text, unit, factor, what, such) {
+  const typed = tidy(text).toLowerCase().replace(unit, '').replace(SPACES, '');
+  if (typed === '') return { ok: true, value: null };
+  return scaled(typed, text, factor, what, such);
+}
+
+/**
+ * @param {string} number
+ * @param {string} text
+ * @param {number} factor
+ * @param {string} what
+ * @param {string} such
+ * @returns {Reading}
+ */
+function scaled(number, text, factor, what, such) {
+  const value = decimal(number, 3);
+  if (value === null) return { ok: false, why: `“${text.trim()}” is not ${what}. Write it such as ${such}.` };
+  return { ok: true, value: Math.round(value * factor) };
 }
 
 /**

@@ -5,6 +5,7 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { chips, lines, select, text } from '../components/field.js';
 import { roughDate } from '../components/rough-date.js';
 import { wrongAt } from '../flow/form.js';
+import { lengthUnit } from '../lib/format.js';
 import { METHOD, MUSHROOM, SPAWN, STRAIN_CLASS } from '../lib/words.js';
 
 /** @import {Mushroom, WoodChoice} from '../api/types.js' */
@@ -16,6 +17,8 @@ import { METHOD, MUSHROOM, SPAWN, STRAIN_CLASS } from '../lib/words.js';
  * @property {(view: View) => void} typed
  * @property {(view: View, name: string) => void} strain
  * @property {(view: View, mushroom: Mushroom) => void} mushroom
+ * @property {(view: View, batch: string) => void} batch
+ * @property {(view: View, lot: string) => void} lot
  * @property {(view: View) => Promise<void>} startOver
  */
 
@@ -71,23 +74,24 @@ export function needed(view, on) {
 export function wood(view, on) {
   const { typed, wrong, form } = view;
   const chosen = form.woods.find(({ id }) => id === typed.wood);
-  const woods = [{ value: '', label: 'not known' }, ...form.woods.map((w) => ({ value: w.id, label: `${w.name} (${w.scientific})` }))];
+  const woods = [{ value: '', label: 'not known' }, ...form.woods.map((w) => ({ value: w.id, label: w.own ? `${w.name}, yours` : `${w.name} (${w.scientific})` }))];
   const setD = (/** @type {number} */ i) => (/** @type {string} */ value) => {
     typed.d[i] = value;
     on.typed(view);
   };
   return html`<section class="sheet group" aria-labelledby="wood-title">
     <h2 id="wood-title">The wood <span class="soft">may wait</span></h2>
+    ${form.batches.length ? select({ name: 'batch', label: 'Batch', value: typed.batch, options: [{ value: '', label: 'none' }, ...form.batches.map((b) => ({ value: b.id, label: b.fields.name }))], hint: 'Fills in its wood and felling.', wrong: wrongAt(wrong, 'batch'), onInput: (value) => on.batch(view, value) }) : nothing}
     ${select({ name: 'wood', label: 'Wood', value: typed.wood, options: woods, wrong: wrongAt(wrong, 'wood'), onInput: setter(view, on, 'wood') })}
     ${woodHint(chosen, typed.mushroom)}
     <div class="measures" role="group" data-field="d_mm" aria-labelledby="d_mm-legend">
-      <p class="legend" id="d_mm-legend">Thickness <span class="unit">in cm, one measure or up to three</span></p>
+      <p class="legend" id="d_mm-legend">Thickness <span class="unit">in ${lengthUnit()}, one measure or up to three</span></p>
       <div class="three">
         ${typed.d.map((value, i) => text({ name: `d_${i + 1}`, label: ['One end', 'Middle', 'Other end'][i], value, keys: 'decimal', wrong: wrongAt(wrong, `d_${i + 1}`), onInput: setD(i) }))}
       </div>
       ${wrongAt(wrong, 'd_mm') ? html`<p class="wrong" role="alert">${wrongAt(wrong, 'd_mm')}</p>` : nothing}
     </div>
-    ${text({ name: 'length_mm', label: 'Length', unit: 'cm', value: typed.length, keys: 'decimal', wrong: wrongAt(wrong, 'length_mm'), onInput: setter(view, on, 'length') })}
+    ${text({ name: 'length_mm', label: 'Length', unit: lengthUnit(), value: typed.length, keys: 'decimal', wrong: wrongAt(wrong, 'length_mm'), onInput: setter(view, on, 'length') })}
     ${roughDate({ name: 'felled', legend: 'Felled', parts: typed.felled, kinds: ['unknown', 'day', 'month', 'season', 'year'], wrong: wrongAt(wrong, 'felled'), onChange: () => on.typed(view) })}
   </section>`;
 }
@@ -105,6 +109,11 @@ function woodHint(wood, mushroom) {
   return html`<p class="mind" id="wood-hint" role="status">${wood.name} is rated ${rating === 0 ? 'unsuitable' : 'poor'} for ${MUSHROOM[mushroom]} (${rating} of 4). That is guidance drawn from trials, not law.</p>`;
 }
 
+/** Lots of the chosen mushroom, those of unknown strain too, and the one chosen before. @param {View} view */
+function lots({ form, typed }) {
+  return form.lots.filter((l) => l.id === typed.lot || typed.mushroom === null || l.mushroom === null || l.mushroom === typed.mushroom);
+}
+
 /**
  * @param {View} view
  * @param {On} on
@@ -115,6 +124,7 @@ export function growth(view, on) {
   return html`<section class="sheet group" aria-labelledby="growth-title">
     <h2 id="growth-title">Laying <span class="soft">may wait</span></h2>
     ${roughDate({ name: 'laid', legend: 'Laid (inoculated)', parts: typed.laid, kinds: ['unknown', 'none', 'day', 'month', 'season', 'year'], wrong: wrongAt(wrong, 'laid'), onChange: () => on.typed(view) })}
+    ${form.lots.length ? select({ name: 'lot', label: 'Spawn lot', value: typed.lot, options: [{ value: '', label: 'none' }, ...lots(view).map((l) => ({ value: l.id, label: `${l.fields.name}${l.fields.doubtful ? ', strain doubtful' : ''}` }))], hint: 'Fills in its strain and form.', wrong: wrongAt(wrong, 'lot'), onInput: (value) => on.lot(view, value) }) : nothing}
     ${text({ name: 'strain', label: 'Strain', value: typed.strain, list: strains, wrong: wrongAt(wrong, 'strain'), onInput: (value) => on.strain(view, value) })}
     ${typed.mushroom === 'shiitake' ? chips({ name: 'strain_class', legend: 'Strain class', options: [OPEN, ...options(STRAIN_CLASS)], value: typed.strain_class, wrong: wrongAt(wrong, 'strain_class'), onPick: setter(view, on, 'strain_class') }) : nothing}
     ${chips({ name: 'spawn', legend: 'Spawn', options: [OPEN, ...options(SPAWN)], value: typed.spawn, wrong: wrongAt(wrong, 'spawn'), onPick: setter(view, on, 'spawn') })}

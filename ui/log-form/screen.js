@@ -8,6 +8,7 @@ import { Draft, dropDraft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
 import { back, finish, redraw, replace, tellTrouble } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
+import { toParts } from '../lib/rough.js';
 import { link } from '../lib/router.js';
 import { growth, needed, place, restored, wood } from './parts.js';
 import { asFields, asTyped, blank, sameFields } from './typed.js';
@@ -27,15 +28,28 @@ export const title = (/** @type {View} */ view) => (view.log ? `Edit log ${view.
  * @param {Record<string, string>} params
  * @returns {Promise<View>}
  */
-export async function load({ log }) {
+export async function load({ log, batch }) {
   const key = `log:${log ?? 'new'}`;
   const form = await call('log_form', { log: log ?? null });
   const kept = /** @type {Kept | null} */ (await keptDraft(key));
   const base = form.fields ? asTyped(form.fields) : blank(form.next_tag);
+  if (batch && !form.fields) fromBatch(base, form, batch);
   const request = kept?.request ?? newRequest();
   const typed = { ...base, ...kept?.typed };
   const draft = new Draft(key, () => ({ about: typed.tag, request, typed }));
   return { form, log: log ?? null, typed, request, restored: kept !== null, busy: false, wrong: null, draft };
+}
+
+/**
+ * @param {Typed} typed
+ * @param {LogForm} form
+ * @param {string} id
+ */
+function fromBatch(typed, form, id) {
+  typed.batch = id;
+  const fields = form.batches.find((b) => b.id === id)?.fields;
+  if (fields?.wood) typed.wood = fields.wood;
+  if (fields?.felled) typed.felled = toParts(fields.felled, 'unknown');
 }
 
 /** @param {View} view */
@@ -58,7 +72,7 @@ export function render(view) {
     </form>`;
 }
 
-const KNOWN = new Set(['tag', 'mushroom', 'wood', 'd_mm', 'd_1', 'd_2', 'd_3', 'length_mm', 'felled', 'laid', 'strain', 'strain_class', 'spawn', 'method', 'spot', 'note']);
+const KNOWN = new Set(['tag', 'mushroom', 'wood', 'd_mm', 'd_1', 'd_2', 'd_3', 'length_mm', 'felled', 'laid', 'strain', 'strain_class', 'spawn', 'method', 'spot', 'batch', 'lot', 'note']);
 
 /** @param {View} view */
 export const foot = (view) => saveBar(view.log ? 'Save the changes' : 'Save the log', view.busy);
@@ -94,6 +108,31 @@ export const on = {
   mushroom(view, mushroom) {
     view.typed.mushroom = mushroom;
     if (view.wrong?.field === 'mushroom') view.wrong = null;
+    on.typed(view);
+  },
+
+  /**
+   * A batch says what its wood is and when it was felled.
+   * @param {View} view
+   * @param {string} id
+   */
+  batch(view, id) {
+    fromBatch(view.typed, view.form, id);
+    on.typed(view);
+  },
+
+  /**
+   * A spawn lot says what it is of and in what form.
+   * @param {View} view
+   * @param {string} id
+   */
+  lot(view, id) {
+    view.typed.lot = id;
+    const lot = view.form.lots.find((l) => l.id === id);
+    if (lot?.strain_name) view.typed.strain = lot.strain_name;
+    if (lot?.class) view.typed.strain_class = lot.class;
+    if (lot?.fields.form) view.typed.spawn = lot.fields.form;
+    if (lot?.mushroom && view.typed.mushroom === null) view.typed.mushroom = lot.mushroom;
     on.typed(view);
   },
 

@@ -23,6 +23,8 @@ import { fromParts, toParts } from '../lib/rough.js';
  * @property {Spawn | ''} spawn
  * @property {Method | ''} method
  * @property {string} spot
+ * @property {string} batch
+ * @property {string} lot
  * @property {string} note
  */
 
@@ -33,7 +35,7 @@ import { fromParts, toParts } from '../lib/rough.js';
 export function blank(tag) {
   return {
     tag, mushroom: null, wood: '', d: ['', '', ''], length: '', felled: toParts(null, 'unknown'), laid: toParts('XXXX', 'none'),
-    strain: '', strain_class: '', spawn: '', method: '', spot: '', note: '',
+    strain: '', strain_class: '', spawn: '', method: '', spot: '', batch: '', lot: '', note: '',
   };
 }
 
@@ -46,7 +48,7 @@ export function asTyped(fields) {
   return {
     tag: fields.tag, mushroom: fields.mushroom, wood: fields.wood ?? '', d: [cm(a), cm(b), cm(c)], length: cm(fields.length_mm),
     felled: toParts(fields.felled, 'unknown'), laid: toParts(fields.laid, 'none'), strain: fields.strain ?? '',
-    strain_class: fields.strain_class ?? '', spawn: fields.spawn ?? '', method: fields.method ?? '', spot: fields.spot ?? '', note: fields.note,
+    strain_class: fields.strain_class ?? '', spawn: fields.spawn ?? '', method: fields.method ?? '', spot: fields.spot ?? '', batch: fields.batch ?? '', lot: fields.lot ?? '', note: fields.note,
   };
 }
 
@@ -75,7 +77,7 @@ export function asFields(typed, before) {
     fields: {
       tag: typed.tag.trim(), wood: typed.wood || null, d_mm, length_mm: length.value, felled: felled.value, mushroom: typed.mushroom,
       strain: typed.strain.trim() || null, strain_class: (shiitake && typed.strain_class) || null, spawn: typed.spawn || null,
-      method: typed.method || null, laid: laid.value, spot: typed.spot.trim() || null, note: typed.note.trim(),
+      method: typed.method || null, laid: laid.value, spot: typed.spot.trim() || null, batch: typed.batch || null, lot: typed.lot || null, note: typed.note.trim(),
     },
   };
 }

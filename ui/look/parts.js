@@ -4,11 +4,12 @@
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { chips } from '../components/field.js';
 import { icon } from '../components/icons.js';
-import { tagLabel, whatItIs } from '../components/log-line.js';
+import { tagLabel, tagTwice, whatItIs } from '../components/log-line.js';
 import { photo } from '../components/photo.js';
 import { stageDrawing } from '../components/stages.js';
 import { capital, dayName } from '../lib/format.js';
 import { wrongAt } from '../flow/form.js';
+import { link } from '../lib/router.js';
 import { STAGE, STAGE_HINT } from '../lib/words.js';
 
 /** @import {LogRow, Stage} from '../api/types.js' */
@@ -19,12 +20,14 @@ export function which({ form, restored }) {
   const { row, today } = form;
   const last = row.last_seen ? `Last look: ${STAGE[row.last_seen]}, ${row.last_seen_day ? dayName(row.last_seen_day, today) : ''}.` : 'No look so far.';
   return html`<p class="which">${tagLabel(row.tag)} <span>${whatItIs(row)}${row.spot ? `, ${row.spot}` : ''}. ${last}</span></p>
+    ${tagTwice(row)}
     ${restored ? html`<p class="mind" role="status">What you were entering is back.</p>` : nothing}`;
 }
 
 /**
- * @param {View} view
- * @param {{photo: (event: Event, view: View) => void, opening: (view: View) => void, leaveOut: (view: View, hash: string) => void}} on
+ * @template {{typed: {photos: string[]}, keeping: boolean, photoWrong: string, othersTag?: import('../api/types.js').Offered | null}} V
+ * @param {V} view
+ * @param {{photo: (event: Event, view: V) => void, opening: (view: V) => void, leaveOut: (view: V, hash: string) => void}} on
  */
 export function photos(view, on) {
   const { typed } = view;
@@ -38,6 +41,7 @@ export function photos(view, on) {
       <input id="photo" name="photo" type="file" accept="image/*" capture="environment" ?disabled=${view.keeping}
         aria-describedby="photo-wrong" @click=${() => on.opening(view)} @change=${(/** @type {Event} */ e) => on.photo(e, view)} />
     </label>
+    ${view.othersTag ? html`<p class="mind" role="status" id="others-tag">The tag in this photo is that of log ${view.othersTag.tag}. <a href=${link('look', { log: view.othersTag.log })}>Look at log ${view.othersTag.tag}</a> instead, or leave it as it is.</p>` : nothing}
     <p id="photo-wrong" class=${view.photoWrong ? 'wrong' : 'unseen'} role="alert">${view.photoWrong}</p>
   </section>`;
 }

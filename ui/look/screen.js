@@ -1,7 +1,7 @@
 // A look at one log: a photo or more, what was seen, a note.
 // It never alters a photo. Invariant: a photo that was kept is in the draft at once, so a kill cannot lose it.
 
-import { html } from '../vendor/lit-html/lit-html.js';
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call, keepPhoto, refused } from '../api/call.js';
 import { lines } from '../components/field.js';
 import { head, saveBar, trouble } from '../components/frame.js';
@@ -11,13 +11,14 @@ import { save, showWrong, wrongAt } from '../flow/form.js';
 import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
+import { question } from '../lib/words-life.js';
 import { photos, seen, which } from './parts.js';
 
-/** @import {LookForm, Stage} from '../api/types.js' */
+/** @import {LookForm, Offered, Stage} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
 
 /** @typedef {{photos: string[], seen: Stage | null, note: string}} Typed */
-/** @typedef {FormView & {draft: Draft, form: LookForm, typed: Typed, request: string, restored: boolean, keeping: boolean, photoWrong: string}} View */
+/** @typedef {FormView & {draft: Draft, form: LookForm, typed: Typed, request: string, restored: boolean, keeping: boolean, photoWrong: string, othersTag: Offered | null}} View */
 
 export const topics = /** @type {string[]} */ ([]);
 export const frame = /** @type {const} */ ('form');
@@ -34,7 +35,7 @@ export async function load({ log }) {
   const typed = { photos: [], seen: null, note: '', ...kept?.typed };
   const request = kept?.request ?? newRequest();
   const draft = new Draft(key, () => ({ about: form.row.tag, request, typed }));
-  return { form, typed, request, restored: kept !== null, keeping: false, photoWrong: '', busy: false, wrong: null, draft };
+  return { form, typed, request, restored: kept !== null, keeping: false, photoWrong: '', othersTag: null, busy: false, wrong: null, draft };
 }
 
 /** @param {View} view */
@@ -45,6 +46,7 @@ export async function leave(view) {
 
 /** @param {View} view */
 export function render(view) {
+  const ask = asked(view);
   const atField = view.wrong?.field && ['seen', 'note'].includes(view.wrong.field);
   return html`${head(title(view), { back: { label: 'Back, keeping what is entered', onBack: () => on.back(view) } })}
     ${trouble(view.wrong && !atField ? view.wrong.text : '')}
@@ -52,6 +54,7 @@ export function render(view) {
       ${which(view)}
       ${photos(view, on)}
       ${seen(view, on)}
+      ${ask ? html`<p class="mind" id="tag-right" role="status">${ask} If so, save; if not, go back and find the right one.</p>` : nothing}
       <section class="sheet group" aria-label="Note">
         ${lines({ name: 'note', label: 'Note', value: view.typed.note, wrong: wrongAt(view.wrong, 'note'), onInput: (value) => on.note(view, value) })}
       </section>
@@ -59,7 +62,10 @@ export function render(view) {
 }
 
 /** @param {View} view */
-export const foot = (view) => saveBar('Save the look', view.busy || view.keeping);
+const asked = (view) => (view.typed.seen === null || view.typed.seen === 'nothing' ? '' : question(view.form, view.form.row.tag));
+
+/** @param {View} view */
+export const foot = (view) => saveBar(asked(view) ? `Yes, it is log ${view.form.row.tag}: save` : 'Save the look', view.busy || view.keeping);
 
 export const on = {
   /** @param {View} view */
@@ -144,8 +150,25 @@ async function kept(file, view) {
     if (!view.typed.photos.includes(hash)) view.typed.photos.push(hash);
     view.draft.note();
     await view.draft.flush();
+    void whose(hash, view);
     return '';
   } catch (error) {
     return inOneText(refused(error));
+  }
+}
+
+/**
+ * Says so when the tag in a photo is another log's; the look waits for nothing.
+ * @param {string} hash
+ * @param {View} view
+ */
+async function whose(hash, view) {
+  try {
+    const { logs } = await call('photo_find', { hash });
+    const mine = logs.length === 0 || logs.some(({ log }) => log === view.form.row.id);
+    view.othersTag = mine ? null : logs[0];
+    redraw();
+  } catch {
+    // Whose it is can be asked again from the photo itself; the photo is kept.
   }
 }

@@ -5,6 +5,7 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { chips, lines, text } from '../components/field.js';
 import { roughDate } from '../components/rough-date.js';
 import { wrongAt } from '../flow/form.js';
+import { weightUnit } from '../lib/format.js';
 import { BY } from '../lib/words.js';
 
 /** @import {View} from './screen.js' */
@@ -38,7 +39,7 @@ export function amount(view, on) {
   const hint = typed.grams.trim() === '' ? 'Empty: kept as not weighed.' : 'Fresh weight.';
   return html`<section class="sheet group" aria-label="How much">
     <div class="two">
-      ${text({ name: 'grams', label: 'Weight', unit: 'g', value: typed.grams, keys: 'decimal', hint, wrong: wrongAt(wrong, 'grams'), onInput: setter(view, on, 'grams') })}
+      ${text({ name: 'grams', label: 'Weight', unit: weightUnit(), value: typed.grams, keys: 'decimal', hint, wrong: wrongAt(wrong, 'grams'), onInput: setter(view, on, 'grams') })}
       ${text({ name: 'caps', label: 'Caps', value: typed.caps, keys: 'numeric', hint: typed.caps.trim() === '' ? 'Empty: kept as not counted.' : 'How many.', wrong: wrongAt(wrong, 'caps'), onInput: setter(view, on, 'caps') })}
     </div>
   </section>`;

@@ -7,8 +7,10 @@ import { head, saveBar, trouble } from '../components/frame.js';
 import { Draft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
 import { back, finish, redraw } from '../flow/onshow.js';
+import { onceADay } from '../lib/once.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
+import { question } from '../lib/words-life.js';
 import { which } from '../look/parts.js';
 import { amount, caution, damage, day } from './parts.js';
 import { asPicking, blank } from './typed.js';
@@ -36,14 +38,7 @@ export async function load({ log }) {
   const typed = { ...blank(form.today), ...kept?.typed };
   const request = kept?.request ?? newRequest();
   const draft = new Draft(key, () => ({ about: form.row.tag, request, typed }));
-  return { form, typed, request, restored: kept !== null, caution: cautionDue(form.today), busy: false, wrong: null, draft };
-}
-
-/** Once a day is enough. @param {string} today */
-function cautionDue(today) {
-  if (localStorage.getItem('caution-picking') === today) return false;
-  localStorage.setItem('caution-picking', today);
-  return true;
+  return { form, typed, request, restored: kept !== null, caution: onceADay(localStorage, 'picking', form.today, request), busy: false, wrong: null, draft };
 }
 
 /** @param {View} view */
@@ -60,6 +55,7 @@ export function render(view) {
     <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       ${which(view)}
       ${view.caution ? caution() : nothing}
+      ${asked(view) ? html`<p class="mind" id="tag-right" role="status">${asked(view)} If so, save; if not, go back and find the right one.</p>` : nothing}
       ${amount(view, on)}
       ${damage(view, on)}
       ${day(view, on)}
@@ -67,7 +63,10 @@ export function render(view) {
 }
 
 /** @param {View} view */
-export const foot = (view) => saveBar('Save the picking', view.busy);
+const asked = (view) => question(view.form, view.form.row.tag);
+
+/** @param {View} view */
+export const foot = (view) => saveBar(asked(view) ? `Yes, it is log ${view.form.row.tag}: save` : 'Save the picking', view.busy);
 
 export const on = {
   /** @param {View} view */

@@ -1,22 +1,46 @@
 // The review's answer as a sentence.
-// It never shows a figure. Invariant: it claims no more than the backend's answer does.
+// It never shows a figure but the chance. Invariant: it claims no more than the backend's answer does.
 
 import { capital, count, listed } from '../lib/format.js';
 import { MUSHROOM } from '../lib/words.js';
+import { BY_GROUP, MEASURE, groupName } from '../lib/words-review.js';
 
-/** @import {ReviewView} from '../api/types.js' */
+/** @import {Answer, Question, Tied} from '../api/types.js' */
 
-/** @param {Pick<ReviewView, 'answer' | 'mushroom'>} review */
-export function answer({ answer: a, mushroom }) {
-  const what = mushroom ? ` for ${MUSHROOM[mushroom]}` : '';
-  const name = capital(a.name ?? 'the wood');
+/**
+ * @param {Question} q
+ * @param {Answer} a
+ */
+export function answer(q, a) {
+  const what = q.mushroom ? ` for ${MUSHROOM[q.mushroom]}` : '';
+  const name = groupName(q.by, a.name);
+  const one = BY_GROUP[q.by].one;
   const more = a.need ? ` About ${count(a.need, 'more log')} of each of the first two would likely tell.` : '';
   switch (a.kind) {
-    case 'no_logs': return `There are no logs to compare${what} yet.`;
-    case 'none_fruited': return `Too early to tell${what}: no log has given anything yet.`;
-    case 'too_few': return `Too few logs to tell which wood did best${what}.${more}`;
-    case 'one_wood': return `Only ${(a.name ?? 'one wood').toLowerCase()} has enough logs to speak of${what}, so there is nothing to compare it with yet.${more}`;
-    case 'best': return `${name} did best so far${what}, clearly ahead of the others.`;
-    case 'close': return `${name} leads so far${what}, but it cannot be told apart from ${listed(a.close, 'or')}.${more}`;
+    case 'no_logs': return 'There are no logs to compare yet.';
+    case 'nothing_yet': return `Too early to tell${what}: nothing of this has happened yet.`;
+    case 'too_few': return `Too few logs to tell which ${one} ${MEASURE[q.measure].did}${what}. Three of one ${one} are the fewest.`;
+    case 'one_group': return `Only ${name} has enough logs to speak of${what}, so there is nothing to compare it with yet.`;
+    case 'best': return `${capital(name)} ${MEASURE[q.measure].did}${what}: ${chance(a.chance)} that no other ${one} is better.`;
+    case 'close': return `${capital(name)} leads${what}, ${chance(a.chance)}, but it cannot be told apart from ${listed(a.close.map((c) => groupName(q.by, c)), 'or')}.${more}`;
   }
+}
+
+/** A probability in words that promise no more than they hold. @param {number | null} p */
+export function chance(p) {
+  if (p === null) return 'not known';
+  const pct = Math.round(p * 100);
+  if (pct >= 99) return 'more than 98 % sure';
+  if (pct <= 1) return 'less than 2 % sure';
+  return `${pct} % sure`;
+}
+
+/**
+ * @param {Question} q
+ * @param {Tied} tied
+ */
+export function tiedWords(q, tied) {
+  const groups = listed(tied.groups.map((g) => groupName(q.by, g)));
+  const only = listed(tied.only.map((o) => groupName(tied.with, o)));
+  return `All your ${groups} ${q.by === 'wood' || q.by === 'strain' ? 'logs have' : 'have'} ${BY_GROUP[tied.with].one} ${only}, and no other ${BY_GROUP[q.by].one} has: ${BY_GROUP[q.by].one} and ${BY_GROUP[tied.with].one} cannot be told apart there.`;
 }

@@ -1,95 +1,106 @@
-// The table under the picture, and where each figure comes from.
+// What stands below the picture: the table, who beats whom, what to mind, and where each figure comes from.
 // They never round an interval away. Invariant: sums with unweighed pickings read "at least".
 
-import { html } from '../vendor/lit-html/lit-html.js';
-import { count, figure, gramsAtLeast } from '../lib/format.js';
-import { MEASURES, woodLabel } from './picture.js';
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { whereFrom } from '../components/where-from.js';
+import { capital, count, dayName, figure, grams, gramsAtLeast, listed } from '../lib/format.js';
+import { link } from '../lib/router.js';
+import { ADJUSTED, ASIDE, BY_GROUP, MEASURE, UNTOLD, groupName } from '../lib/words-review.js';
+import { answer, tiedWords } from './answer.js';
 
-/** @import {Range, WoodRow} from '../api/types.js' */
+/** @import {GroupRow, Published} from '../api/types.js' */
 /** @import {View} from './screen.js' */
+
+/** Rows shown at most before the rest is only counted. */
+const SHOWN = 60;
 
 /** @param {View} view */
 export function table(view) {
+  const { by, measure } = view.question;
+  const rows = view.rows.slice(0, SHOWN);
   return html`<section aria-labelledby="table-title">
-    <h2 id="table-title">Wood by wood</h2>
+    <h2 id="table-title">${capital(BY_GROUP[by].one)} by ${BY_GROUP[by].one}</h2>
     <div class="wide" tabindex="0" role="group" aria-labelledby="table-title">
-    <table class="table" id="woods-table">
-      <thead><tr><th scope="col">Wood</th><th scope="col">Logs</th><th scope="col">Picked</th><th scope="col">g for ${MEASURES[view.measure].label}</th></tr></thead>
-      <tbody>${view.woods.map((row) => html`<tr data-wood=${row.wood ?? ''}>
-        <th scope="row">${woodLabel(row)}</th>
-        <td>${row.logs}<small>${row.fruited} fruited${row.spawn_run ? `, ${row.spawn_run} too young` : ''}${row.ended ? `, ${row.ended} ended` : ''}</small></td>
-        <td>${gramsAtLeast(row.grams, row.unweighed)}</td>
-        <td>${range(row[view.measure], row)}</td>
+    <table class="table" id="groups-table">
+      <thead><tr><th scope="col">${capital(BY_GROUP[by].one)}</th><th scope="col">${MEASURE[measure].unit === 'g' ? 'g' : MEASURE[measure].unit}, 90 %</th><th scope="col">Best?</th><th scope="col">Logs, years, picked</th></tr></thead>
+      <tbody>${rows.map((row) => html`<tr data-group=${row.key ?? ''}>
+        <th scope="row">${capital(groupName(by, row.name))}</th>
+        <td>${mean(row)}</td>
+        <td>${row.best === null ? '–' : percent(row.best)}</td>
+        <td>${row.used} of ${row.logs}<small>${row.log_years.toFixed(1)} log-years, ${gramsAtLeast(row.grams, row.unweighed)}${row.spawn_run ? `, ${row.spawn_run} too young` : ''}${row.ended ? `, ${row.ended} ended` : ''}</small></td>
       </tr>`)}</tbody>
     </table></div>
+    ${view.rows.length > SHOWN ? html`<p class="soft">And ${view.rows.length - SHOWN} more, in the table that can be saved.</p>` : nothing}
   </section>`;
 }
 
-/**
- * @param {Range | null} r
- * @param {WoodRow} row
- */
-function range(r, row) {
-  if (!row.tell) return html`<span class="soft">${whyNot(row)}</span>`;
-  if (!r) return html`<span class="soft">not measured</span>`;
-  return html`${figure(r.mean)}<small>${figure(r.low)} to ${figure(r.high)}</small>`;
+/** @param {GroupRow} row */
+function mean(row) {
+  const why = row.why === null ? nothing : html`<small>${UNTOLD[row.why]}</small>`;
+  if (row.mean === null && row.low === null) return row.why === null ? html`<span class="soft">not reached yet</span>` : html`<span class="soft">${UNTOLD[row.why]}</span>`;
+  const to = row.high === null ? 'open' : figure(row.high);
+  return html`${row.mean === null ? 'not reached' : figure(row.mean)}<small>${row.low === null ? '' : `${figure(row.low)} to ${to}`}</small>${why}`;
 }
 
-/** @param {WoodRow} row */
-function whyNot(row) {
-  switch (row.why) {
-    case 'few_logs': return 'too few logs to tell';
-    case 'too_young': return 'too young to tell';
-    case 'no_weights': return 'nothing weighed';
-    default: return 'cannot tell';
-  }
+/** @param {number} p */
+function percent(p) {
+  const pct = Math.round(p * 100);
+  return pct >= 99 ? '> 98 %' : pct <= 1 ? '< 2 %' : `${pct} %`;
 }
 
 /** @param {View} view */
-export function whereFrom(view) {
+export function beats(view) {
+  const names = view.rows.slice(0, view.beats.length).map((row) => capital(groupName(view.question.by, row.name)));
+  if (names.length < 2) return nothing;
+  return html`<details class="where"><summary>Who beats whom</summary>
+    <p class="hint">How sure it is that the row is better than the column.</p>
+    <div class="wide" tabindex="0" role="group" aria-label="Who beats whom"><table class="table" id="beats-table">
+      <thead><tr><td></td>${names.map((name) => html`<th scope="col">${name}</th>`)}</tr></thead>
+      <tbody>${view.beats.map((row, a) => html`<tr><th scope="row">${names[a]}</th>${row.map((p, b) => html`<td>${a === b ? '' : percent(p)}</td>`)}</tr>`)}</tbody>
+    </table></div></details>`;
+}
+
+/** What has to be known before the answer is believed. @param {View} view */
+export function mind(view) {
+  const { question: q } = view;
+  return html`
+    ${view.tied.length ? html`<section class="mind" id="tied" aria-label="What cannot be told apart">${view.tied.map((tied) => html`<p>${tiedWords(q, tied)}</p>`)}</section>` : nothing}
+    ${view.odd.length ? html`<section class="trouble" id="odd" aria-label="Weights to look at">
+      <p><strong>${view.odd.length === 1 ? 'Is this weight right?' : 'Are these weights right?'}</strong></p>
+      <ul>${view.odd.map((o) => html`<li><a href=${link('log', { log: o.log })}>Log ${o.tag}</a>, ${dayName(o.day, view.today)}: ${grams(o.grams)}, where about ${grams(Math.round(o.usual))} is usual.</li>`)}</ul>
+      <p>${view.odd.length === 1 ? 'It is' : 'They are'} counted as ${view.odd.length === 1 ? 'it stands' : 'they stand'}.${view.without_odd ? ` Without: ${answer(q, view.without_odd)}` : ''}</p>
+    </section>` : nothing}`;
+}
+
+/** @param {View} view */
+export function beside(view) {
+  if (!view.published.length) return nothing;
+  return html`<section aria-labelledby="published-title"><h2 id="published-title">What trials found</h2>
+    <p class="hint">Published, for shiitake; not part of your figures.</p>
+    <ul class="published">${view.published.map((p) => html`<li>${order(p)} <span class="soft">(${p.source})</span></li>`)}</ul></section>`;
+}
+
+/** @param {Published} p */
+function order(p) {
+  return p.order.map((step) => listed(step.map((wood) => wood.replace(/-/g, ' ')))).join(', then ');
+}
+
+/** @param {View} view */
+export function sources(view) {
+  const { by } = view.question;
   return html`<section aria-labelledby="from-title">
     <h2 id="from-title">Where the figures come from</h2>
-    ${view.woods.map((row) => html`<details class="where" data-where=${row.wood ?? ''}>
-      <summary>${woodLabel(row)}</summary>
-      <p>From your own ${count(row.logs, 'log')}${row.tell ? '' : `: ${whyNot(row)}, so no figure is given`}.</p>
-      ${row.per_log_year ? perLogYear(row, row.per_log_year) : ''}
-      ${row.per_litre ? perLitre(row, row.per_litre) : ''}
-      ${leftOut(row)}
-    </details>`)}
+    ${how(view)}
+    ${view.rows.slice(0, SHOWN).map((row) => html`<div class="from-row" data-where=${row.key ?? ''}><strong>${capital(groupName(by, row.name))}</strong> ${whereFrom(row.from)}</div>`)}
+    <details class="where"><summary>What was assumed beforehand</summary>${view.assumed.map((from) => whereFrom(from))}</details>
   </section>`;
 }
 
-/**
- * @param {WoodRow} row
- * @param {Range} r
- */
-function perLogYear(row, r) {
-  return html`<p><strong>A log and year: ${figure(r.mean)} g.</strong> For each log, what was picked divided by its years since laying (to its end, or to today); then the mean over ${count(r.n, 'log')}, each weighing the same. Together: ${gramsAtLeast(row.grams, row.unweighed)} in ${count(row.pickings, 'picking')}, over ${years(row)}.</p>
-    <p>Between ${figure(r.low)} and ${figure(r.high)} g: the 90 % interval (Student’s t). So far apart the true mean may lie, going by how much one log differs from the next.</p>`;
-}
-
-/**
- * @param {WoodRow} row
- * @param {Range} r
- */
-function perLitre(row, r) {
-  return html`<p><strong>A litre of wood: ${figure(r.mean)} g</strong>, between ${figure(r.low)} and ${figure(r.high)} g (90 % interval). For each of ${count(r.n, 'measured log')}, what was picked so far divided by its litres from thickness and length${row.unmeasured ? '; the others are left out' : ''}.</p>`;
-}
-
-/** @param {WoodRow} row */
-function years({ log_years }) {
-  if (!log_years) return 'not known';
-  const [low, high] = [log_years.low.toFixed(1), log_years.high.toFixed(1)];
-  return low === high ? `${low} log-years` : `${low} to ${high} log-years, as some laying dates are rough`;
-}
-
-/** @param {WoodRow} row */
-function leftOut(row) {
-  const parts = [
-    row.unweighed ? `${count(row.unweighed, 'picking')} without a weight: the sums are “at least”; in the means each counts as that log’s own mean picking.` : '',
-    row.undated ? `${count(row.undated, 'log')} laid nobody knows when: left out of the years.` : '',
-    row.unmeasured ? `${count(row.unmeasured, 'log')} without a size: left out of the litres.` : '',
-    row.spawn_run ? `${count(row.spawn_run, 'log')} too young to have fruited: left out until they could have.` : '',
-  ].filter(Boolean);
-  return parts.length ? html`<ul class="left-out">${parts.map((part) => html`<li>${part}</li>`)}</ul>` : '';
+/** @param {View} view */
+function how(view) {
+  const { differ: d } = view;
+  return html`
+    ${view.adjusted.length ? html`<p>Compared as if all logs were alike in ${listed(view.adjusted.map((a) => ADJUSTED[a] ?? a))}${view.litres ? `: a log of ${figure(view.litres)} litres` : ''}. Small groups are drawn towards the mean of all.</p>` : nothing}
+    ${d ? html`<p>${d.form === 'anova' ? `One-way analysis of your logs’ own figures: F ${figure(d.value)} with ${d.df} and ${d.df_within}` : `Log-rank test, hypergeometric form: χ² ${figure(d.value)} with ${d.df}`} degrees of freedom, p ${d.p < 0.001 ? 'below 0.001' : d.p.toFixed(3)}.</p>` : nothing}
+    ${view.left_out.length ? html`<ul class="left-out">${view.left_out.map((l) => html`<li>${count(l.logs, 'log')} left out: ${ASIDE[l.why]}.</li>`)}</ul>` : nothing}`;
 }

@@ -1,84 +1,84 @@
-// The woods as dots with intervals, best first.
+// Groups as dots with intervals, best first; their logs as cut ends behind; for times the curves.
 // It never stands alone: a table follows. Invariant: the whole interval lies inside the picture.
 
-import { html, svg } from '../vendor/lit-html/lit-html.js';
-import { chips } from '../components/field.js';
+import { html, nothing, svg } from '../vendor/lit-html/lit-html.js';
 import { capital, figure } from '../lib/format.js';
+import { MEASURE, groupName } from '../lib/words-review.js';
 
-/** @import {WoodRow} from '../api/types.js' */
-/** @import {Measure, View} from './screen.js' */
+/** @import {GroupRow, Question} from '../api/types.js' */
+/** @import {View} from './screen.js' */
 
-/** @type {Record<Measure, {label: string, unit: string, name: string}>} */
-export const MEASURES = {
-  per_log_year: { label: 'a log and year', unit: 'g', name: 'grams a log gave in a year' },
-  per_litre: { label: 'a litre of wood', unit: 'g', name: 'grams a litre of wood gave so far' },
-};
+/** Rows drawn at most: a phone shows no more. */
+const SHOWN = 12;
+/** Logs drawn behind a row at most. */
+const LOGS = 60;
 
-/** @param {WoodRow} row */
-export function woodLabel(row) {
-  return capital(row.name ?? 'wood not known');
-}
-
-/**
- * @param {View} view
- * @param {{measure: (view: View, measure: Measure) => void}} on
- */
-export function picture(view, on) {
-  const told = view.woods.filter((row) => row.tell && row[view.measure]);
-  const options = /** @type {Measure[]} */ (Object.keys(MEASURES)).map((value) => ({ value, label: MEASURES[value].label }));
+/** @param {View} view */
+export function picture(view) {
+  const told = view.rows.filter((row) => row.tell && row.mean !== null).slice(0, SHOWN);
   return html`<section class="sheet" aria-label="Picture">
-    ${chips({ name: 'measure', legend: 'Grams for', options, value: view.measure, onPick: (m) => on.measure(view, m) })}
-    ${told.length === 0 ? html`<p class="soft">No wood has enough weighed logs for a picture yet.</p>` : drawing(told, view.measure)}
+    ${told.length === 0 ? html`<p class="soft">There is not enough behind any figure for a picture yet.</p>` : drawing(told, view.question)}
+    ${view.question.measure === 'soonest' || view.question.measure === 'longest' || view.question.measure === 'competitors' ? html`<p class="hint">Median, by the Kaplan–Meier curve; open rings are logs that are still waiting for it.</p>`
+    : told.length ? html`<p class="hint">Dot and bar: mean and 90 % interval. Rings: your logs, larger where they say more; open where more is to come.</p>` : nothing}
   </section>`;
 }
 
 /**
- * @param {WoodRow[]} rows
- * @param {Measure} measure
+ * @param {GroupRow[]} rows
+ * @param {Question} q
+ * @param {string} [id] of the picture, where there are several
  */
-function drawing(rows, measure) {
-  const { name } = MEASURES[measure];
-  const top = Math.max(...rows.map((row) => row[measure]?.high ?? 0));
+export function drawing(rows, q, id = 'plot') {
+  const top = Math.max(...rows.map(furthest));
   const step = tickStep(top);
   const end = Math.ceil(top / step) * step || 1;
-  const x = (/** @type {number} */ value) => `${(2 + (Math.max(0, value) / end) * 92).toFixed(2)}%`;
+  const x = (/** @type {number} */ value) => `${(2 + (Math.min(Math.max(0, value), end) / end) * 94).toFixed(2)}%`;
   const ticks = Array.from({ length: Math.round(end / step) + 1 }, (_, i) => i * step);
-  const height = rows.length * 3.4 + 2;
-  return html`<svg class="plot" role="img" aria-labelledby="plot-title plot-desc" width="100%" height=${`${height}em`}>
-    <title id="plot-title">Woods by ${name}</title>
-    <desc id="plot-desc">${rows.map((row) => spoken(row, measure)).join(' ')}</desc>
+  const height = rows.length * 3.2 + 2;
+  return html`<svg class="plot" role="img" aria-labelledby=${`${id}-title ${id}-desc`} width="100%" height=${`${height}em`}>
+    <title id=${`${id}-title`}>${capital(MEASURE[q.measure].axis)}</title>
+    <desc id=${`${id}-desc`}>${rows.map((row) => spoken(row, q)).join(' ')}</desc>
     ${ticks.map((tick) => svg`<line class="plot-grid" x1=${x(tick)} x2=${x(tick)} y1="0" y2=${`${height - 1.8}em`} />
       <text class="plot-tick" x=${x(tick)} y=${`${height - 0.5}em`}><tspan>${figure(tick)}</tspan></text>`)}
-    ${rows.map((row, i) => line(row, measure, i * 3.4, x))}
+    ${rows.map((row, i) => line(row, q, i * 3.2, x, end))}
   </svg>`;
 }
 
 /**
- * @param {WoodRow} row
- * @param {Measure} measure
+ * @param {GroupRow} row
+ * @param {Question} q
  * @param {number} y in em
  * @param {(value: number) => string} x
+ * @param {number} end
  */
-function line(row, measure, y, x) {
-  const range = row[measure];
-  if (!range) return svg``;
+function line(row, q, y, x, end) {
   const mid = `${y + 2.1}em`;
-  return svg`<text class="plot-label" x="2%" y=${`${y + 1.2}em`}>${woodLabel(row)}</text>
-    <line class="plot-range" x1=${x(range.low)} x2=${x(range.high)} y1=${mid} y2=${mid} />
-    <circle class="plot-dot" cx=${x(range.mean)} cy=${mid} r="0.42em" />`;
+  const logs = row.dots.filter((dot) => dot.value <= end).slice(0, LOGS);
+  return svg`<text class="plot-label" x="2%" y=${`${y + 1.2}em`}>${capital(groupName(q.by, row.name))}</text>
+    ${logs.map((dot) => svg`<circle class=${dot.open ? 'plot-log plot-log-open' : 'plot-log'} cx=${x(dot.value)} cy=${mid} r=${`${(0.22 + 0.28 * Math.sqrt(dot.weight)).toFixed(2)}em`} />`)}
+    ${row.low === null ? nothing : svg`<line class="plot-range" x1=${x(row.low)} x2=${row.high === null ? '98%' : x(row.high)} y1=${mid} y2=${mid} />`}
+    ${row.mean === null ? nothing : svg`<circle class="plot-dot" cx=${x(row.mean)} cy=${mid} r="0.42em" />`}`;
+}
+
+/** @param {GroupRow} row */
+function furthest(row) {
+  const middle = row.dots.map((dot) => dot.value).sort((a, b) => a - b)[Math.floor(row.dots.length * 0.9)] ?? 0;
+  return Math.max(row.high ?? row.mean ?? 0, Math.min(middle, 2 * (row.high ?? row.mean ?? 0)));
 }
 
 /**
- * @param {WoodRow} row
- * @param {Measure} measure
+ * @param {GroupRow} row
+ * @param {Question} q
  */
-function spoken(row, measure) {
-  const range = row[measure];
-  return range ? `${woodLabel(row)}: ${figure(range.mean)} ${MEASURES[measure].unit}, between ${figure(range.low)} and ${figure(range.high)}, from ${range.n} logs.` : '';
+function spoken(row, q) {
+  const { unit } = MEASURE[q.measure];
+  if (row.mean === null) return '';
+  const to = row.high === null ? 'with no upper end yet' : `and ${figure(row.high)}`;
+  return `${capital(groupName(q.by, row.name))}: ${figure(row.mean)} ${unit}, between ${row.low === null ? 'no lower end' : figure(row.low)} ${to}, from ${row.used} logs.`;
 }
 
 /** A step of 1, 2 or 5 that gives three to five marks. @param {number} top */
-function tickStep(top) {
+export function tickStep(top) {
   if (top <= 0) return 1;
   const size = 10 ** Math.floor(Math.log10(top / 3));
   return [1, 2, 5, 10].map((n) => n * size).find((step) => top / step <= 4.5) ?? size * 10;

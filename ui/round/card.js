@@ -6,9 +6,10 @@ import { tellTrouble } from '../flow/onshow.js';
 import { readCount } from '../lib/numbers.js';
 import { newRequest } from '../lib/request.js';
 
-/** @import {Damage, RoundView, Stop} from '../api/types.js' */
+/** @import {Damage, Did, Hid, OtherSeen, RoundView, Stop} from '../api/types.js' */
 
-/** @typedef {{log: string, text: string, damage: Damage, request: string}} Kept */
+/** @typedef {{others: OtherSeen[], hid: Hid[], did: Did[]}} More other things found at a log */
+/** @typedef {{log: string, text: string, damage: Damage, request: string, more?: More}} Kept */
 
 /** A second tap meant for the card before comes sooner than this. */
 const GHOST = 350;
@@ -28,6 +29,8 @@ export class Card {
     this.text = kept?.text ?? String(seen?.slugs ?? 0);
     /** @type {Damage} */
     this.damage = kept?.damage ?? seen?.damage ?? 'none';
+    /** @type {More} */
+    this.more = kept?.more ?? { others: [...(seen?.others ?? [])], hid: [...(seen?.hid ?? [])], did: [...(seen?.did ?? [])] };
     this.request = kept?.request ?? newRequest();
     this.spotRequest = newRequest();
     this.born = performance.now();
@@ -72,11 +75,29 @@ export class Card {
   }
 
   /**
+   * Puts a word on or takes it off.
+   * @param {keyof More} field
+   * @param {string} word
+   */
+  mark(field, word) {
+    const words = /** @type {string[]} */ (this.more[field]);
+    const at = words.indexOf(word);
+    if (at < 0) words.push(word);
+    else words.splice(at, 1);
+    this.keep();
+  }
+
+  /** How many other things are marked. */
+  marks() {
+    return this.more.others.length + this.more.hid.length + this.more.did.length;
+  }
+
+  /**
    * @param {string} request
    * @returns {Kept}
    */
   asKept(request) {
-    return { log: this.stop.log.id, text: this.text, damage: this.damage, request };
+    return { log: this.stop.log.id, text: this.text, damage: this.damage, request, more: this.more };
   }
 
   /** Writes the card as it is; taps while one write runs share the next. */

@@ -9,7 +9,7 @@ import { back, go, redraw, replace, tellTrouble, undo, write } from '../flow/ons
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { Card } from './card.js';
-import { card, finder, finished } from './parts.js';
+import { card, finder, finished, more } from './parts.js';
 import { summary } from './summary.js';
 import { after, belongs } from './walk.js';
 
@@ -28,6 +28,7 @@ import { after, belongs } from './walk.js';
  * @property {Walked[]} acts this round's acts that can be taken back, newest last
  * @property {boolean} busy
  * @property {string | null} digits typed on the keypad; null when it is shut
+ * @property {boolean} more other things are being marked
  * @property {string} endRequest
  */
 
@@ -59,7 +60,7 @@ export async function load({ round }) {
     shown,
     card: open && start !== null ? new Card(shown, start, at >= 0 ? kept : null) : null,
     acts: undoable.map(walked),
-    busy: false, digits: null, endRequest: newRequest(),
+    busy: false, digits: null, more: false, endRequest: newRequest(),
   };
 }
 
@@ -69,7 +70,7 @@ export async function load({ round }) {
  */
 function walked({ act, said }) {
   if (!said.log) return { act, log: null, words: 'the clean spot', kept: null };
-  return { act, log: said.log, words: `log ${said.tag}`, kept: { log: said.log, text: String(said.slugs), damage: said.damage, request: newRequest() } };
+  return { act, log: said.log, words: `log ${said.tag}`, kept: { log: said.log, text: String(said.slugs), damage: said.damage, request: newRequest(), more: { others: said.others ?? [], hid: said.hid ?? [], did: said.did ?? [] } } };
 }
 
 /** @param {View} view */
@@ -81,6 +82,7 @@ export async function leave(view) {
 export function render(view) {
   if (view.shown.round.ended) return summary(view, on);
   if (view.digits !== null) return finder(view, on);
+  if (view.more && view.card) return more(view, view.card, on);
   return html`${view.card ? card(view, view.card, on) : finished(view, on)}`;
 }
 
@@ -93,6 +95,7 @@ function show(view, at, kept = null) {
   view.card = at === null ? null : new Card(view.shown, at, kept);
   view.card?.keep();
   view.digits = null;
+  view.more = false;
   light.walk();
   redraw();
   document.querySelector('h1')?.focus();
@@ -134,7 +137,7 @@ async function check(view, how) {
   const round = view.shown.round.id;
   const { log } = now.stop;
   const done = await once(view, () => write('round_check', {
-    round, log: log.id, how, slugs: how === 'seen' ? slugs ?? 0 : 0, damage: how === 'seen' ? now.damage : 'none', request: now.request, draft: `check:${round}`,
+    round, log: log.id, how, slugs: how === 'seen' ? slugs ?? 0 : 0, damage: how === 'seen' ? now.damage : 'none', ...(how === 'seen' ? now.more : {}), request: now.request, draft: `check:${round}`,
   }));
   if (!done) return;
   view.acts.push({ act: done.act, log: log.id, words: `log ${log.tag}`, kept: now.asKept(newRequest()) });
@@ -169,6 +172,27 @@ export const on = {
   damage(view, damage) {
     if (view.busy) return;
     view.card?.hurt(damage);
+    redraw();
+  },
+
+  /**
+   * @param {View} view
+   * @param {boolean} open
+   */
+  more(view, open) {
+    view.more = open;
+    redraw();
+    document.querySelector('h1')?.focus({ preventScroll: true });
+  },
+
+  /**
+   * @param {View} view
+   * @param {keyof import('./card.js').More} field
+   * @param {string} word
+   */
+  mark(view, field, word) {
+    if (view.busy) return;
+    view.card?.mark(field, word);
     redraw();
   },
 
@@ -248,6 +272,7 @@ export const on = {
 export function key(event, view) {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   if (view.digits !== null) return finding(event, view, view.digits);
+  if (view.more) return void (event.key === 'Escape' && on.more(view, false));
   if (!view.card) return;
   const { target } = event;
   const typing = target instanceof HTMLInputElement && target.type !== 'radio';

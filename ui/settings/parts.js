@@ -1,6 +1,7 @@
 // The groups of the settings.
 // They never call the backend. Invariant: what a setting changes is said beside it.
 
+import { amber, setAmber } from '../lib/light.js';
 import { html } from '../vendor/lit-html/lit-html.js';
 import { chips, text } from '../components/field.js';
 import { icon } from '../components/icons.js';
@@ -8,7 +9,7 @@ import { bytes, count } from '../lib/format.js';
 import { link } from '../lib/router.js';
 import { wrongAt } from '../flow/form.js';
 
-/** @import {Light} from '../api/types.js' */
+/** @import {Forcing, Light, Units} from '../api/types.js' */
 /** @import {Typed, View} from './screen.js' */
 
 /**
@@ -35,6 +36,31 @@ export function place(view, on) {
 
 /**
  * @param {View} view
+ * @param {{ways: (view: View, change: Partial<View['ways']>) => void, first: (event: Event, view: View) => void}} on
+ */
+export function ways(view, on) {
+  const { ways: set, settings, wrong } = view;
+  /** @type {{value: Units, label: string, hint: string}[]} */
+  const units = [{ value: 'metric', label: 'metric', hint: 'g, cm, °C' }, { value: 'us', label: 'US', hint: 'oz, in, °F' }];
+  /** @type {{value: Forcing, label: string, hint: string}[]} */
+  const forcing = [
+    { value: 'careful', label: 'a full year', hint: 'published: University of Kentucky FOR-85' },
+    { value: 'quick', label: 'wide-range after 8 months', hint: 'common practice says 6 to 8; the others a full year' },
+  ];
+  return html`<section class="sheet group" aria-labelledby="ways-title">
+    <h2 id="ways-title">Units and ways</h2>
+    ${chips({ name: 'units', legend: 'Shown in', options: units, value: set.units, onPick: (value) => on.ways(view, { units: value }) })}
+    <p class="hint">The register keeps grams, millimetres and °C whatever is shown.</p>
+    ${chips({ name: 'forcing', legend: 'Before its first soak a log is', options: forcing, value: set.forcing, look: 'chips-wide', onPick: (value) => on.ways(view, { forcing: value }) })}
+    <form novalidate @submit=${(/** @type {Event} */ e) => on.first(e, view)}>
+      ${text({ name: 'season_first', label: 'First day of a season', unit: 'month-day', value: view.first, hint: `Such as 03-01. Empty: ${settings.usual_first}, as your side of the equator has it.`, wrong: wrongAt(wrong, 'season_first'), onInput: (value) => { view.first = value; } })}
+      <p class="acts"><button type="submit" class="button" id="save-first" ?disabled=${view.busy}>Save the first day</button></p>
+    </form>
+  </section>`;
+}
+
+/**
+ * @param {View} view
  * @param {{light: (view: View, light: Light) => void}} on
  */
 export function lights(view, on) {
@@ -47,6 +73,7 @@ export function lights(view, on) {
   return html`<section class="sheet group" aria-label="Light">
     ${chips({ name: 'light', legend: 'Light on this device', options, value: view.light, onPick: (light) => on.light(view, light) })}
     <p class="hint">A night round turns Lamp on by itself.</p>
+    <label class="check-line"><input type="checkbox" id="amber" .checked=${amber()} @change=${(/** @type {Event} */ e) => setAmber(/** @type {HTMLInputElement} */ (e.target).checked)} /> <span>Lamp in amber, for eyes that do not see red</span></label>
   </section>`;
 }
 

@@ -6,6 +6,7 @@ import { call } from '../api/call.js';
 import { head, trouble } from '../components/frame.js';
 import { inOneText } from '../lib/explain.js';
 import { refused } from '../api/call.js';
+import { showIn } from '../lib/format.js';
 import * as light from '../lib/light.js';
 import { readCount, readDegrees } from '../lib/numbers.js';
 import { showWrong } from '../flow/form.js';
@@ -13,13 +14,13 @@ import { back, redraw, tellTrouble, write } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { SETTINGS, SPOTS } from '../lib/topics.js';
-import { lights, place, register, spots } from './parts.js';
+import { lights, place, register, spots, ways } from './parts.js';
 
-/** @import {Light, SettingsView, SpotRow} from '../api/types.js' */
+/** @import {Forcing, Light, SettingsView, SpotRow, Units} from '../api/types.js' */
 /** @import {Wrong} from '../flow/form.js' */
 
 /** @typedef {{place: string, lat: string, lon: string, after: string}} Typed */
-/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
+/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, ways: {units: Units, forcing: Forcing}, first: string, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
 
 export const topics = [...SETTINGS, ...SPOTS];
 export const title = () => 'Settings';
@@ -28,15 +29,16 @@ export const title = () => 'Settings';
 export async function load() {
   const [settings, list] = await Promise.all([call('settings_show', {}), call('spot_list', {})]);
   const typed = { place: settings.place, lat: String(settings.lat ?? ''), lon: String(settings.lon ?? ''), after: String(settings.night_after_min) };
-  return { settings, spots: list.spots, typed, light: settings.light, busy: false, wrong: null, request: newRequest() };
+  return { settings, spots: list.spots, typed, ways: { units: settings.units, forcing: settings.forcing }, first: settings.season_first ?? '', light: settings.light, busy: false, wrong: null, request: newRequest() };
 }
 
 /** @param {View} view */
 export function render(view) {
-  const known = view.wrong?.field && ['place', 'lat', 'lon', 'night_after_min'].includes(view.wrong.field);
+  const known = view.wrong?.field && ['place', 'lat', 'lon', 'night_after_min', 'season_first'].includes(view.wrong.field);
   return html`${head('Settings', { back: { label: 'Back', onBack: on.back } })}
     ${trouble(view.wrong && !known ? view.wrong.text : '')}
     ${place(view, on)}
+    ${ways(view, on)}
     ${lights(view, on)}
     ${spots(view, on)}
     ${register(view)}`;
@@ -85,6 +87,21 @@ export const on = {
 
   /**
    * @param {View} view
+   * @param {Partial<View['ways']>} change
+   */
+  ways: (view, change) => keepWays(view, { ...view.ways, ...change }, view.settings.season_first),
+
+  /**
+   * @param {Event} event
+   * @param {View} view
+   */
+  async first(event, view) {
+    event.preventDefault();
+    await keepWays(view, view.ways, view.first.trim() || null);
+  },
+
+  /**
+   * @param {View} view
    * @param {Light} chosen
    */
   async light(view, chosen) {
@@ -121,3 +138,24 @@ export const on = {
     }
   },
 };
+
+/**
+ * @param {View} view
+ * @param {View['ways']} chosen
+ * @param {string | null} first
+ */
+async function keepWays(view, chosen, first) {
+  if (view.busy) return;
+  Object.assign(view, { busy: true, wrong: null });
+  try {
+    await write('ways_set', { ...chosen, season_first: first, request: newRequest() });
+    showIn(chosen.units);
+    view.ways = chosen;
+  } catch (error) {
+    const why = refused(error);
+    showWrong(view, { field: why.field, text: inOneText(why) });
+  } finally {
+    view.busy = false;
+    redraw();
+  }
+}

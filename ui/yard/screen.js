@@ -1,5 +1,5 @@
-// The yard: the register as a list, searched by tag.
-// It never changes a log. Invariant: what is searched for stands in the address, so back returns to the same list.
+// The yard: every log by its tag, found by tag or by words in its notes, narrowed down by what logs are.
+// It never writes. Invariant: a slow answer never shows under a newer search.
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { repeat } from '../vendor/lit-html/directives/repeat.js';
@@ -8,13 +8,18 @@ import { text } from '../components/field.js';
 import { head } from '../components/frame.js';
 import { icon } from '../components/icons.js';
 import { logLine } from '../components/log-line.js';
-import { count } from '../lib/format.js';
 import { readdress, redraw, tellTrouble } from '../flow/onshow.js';
 import { link } from '../lib/router.js';
 import { LOGS } from '../lib/topics.js';
+import { found, narrow, others, place, ways } from './parts.js';
 
 /** @import {YardView} from '../api/types.js' */
-/** @typedef {YardView & {search: string, asked: number}} View */
+/** @typedef {'wood' | 'mushroom' | 'strain' | 'spot' | 'state'} By what the list is narrowed by */
+/** @typedef {YardView & {search: string, by: Partial<Record<By, string>>, limit: number, open: boolean, asked: number}} View */
+
+/** Logs that come at once; more on demand. */
+const PAGE = 60;
+const BY = /** @type {const} */ (['wood', 'mushroom', 'strain', 'spot', 'state']);
 
 export const topics = LOGS;
 export const frame = /** @type {const} */ ('tab');
@@ -24,27 +29,33 @@ export const title = () => 'Yard';
  * @param {Record<string, string>} params
  * @returns {Promise<View>}
  */
-export async function load({ search = '' }) {
-  return { ...(await call('yard_list', { search })), search, asked: 0 };
+export async function load(params) {
+  const { search = '', limit = String(PAGE) } = params;
+  /** @type {Partial<Record<By, string>>} */
+  const by = Object.fromEntries(BY.filter((name) => params[name] !== undefined).map((name) => [name, params[name]]));
+  const view = { search, by, limit: Math.max(PAGE, Number(limit) || PAGE), open: Object.keys(by).length > 0, asked: 0 };
+  return { ...(await call('yard_list', asRequest(view))), ...view };
+}
+
+/** @param {Pick<View, 'search' | 'by' | 'limit'>} view */
+function asRequest({ search, by, limit }) {
+  return /** @type {import('../api/types.js').YardList} */ ({ search, ...by, limit });
 }
 
 /** @param {View} view */
 export function render(view) {
+  const places = new Map(view.places.map((one) => [one.log, one]));
+  const left = view.found - view.logs.length;
   return html`${head('Yard', { end: html`<a class="button" id="add-log" href=${link('log-new')}>${icon('plus')} Add a log</a>` })}
     <div class="search" role="search">
-      ${text({ name: 'search', label: 'Find a log by its tag', value: view.search, keys: 'search', onInput: (value) => on.search(view, value) })}
+      ${text({ name: 'search', label: 'Find by tag, or by words in notes', value: view.search, keys: 'search', onInput: (value) => on.search(view, value) })}
     </div>
+    ${others(view)}
+    ${view.total > 0 ? narrow(view, on) : nothing}
     <p class="soft" id="yard-count" role="status">${found(view)}</p>
-    <ul class="plain yard-list">${repeat(view.logs, (row) => row.id, (row) => html`<li>${logLine(row, view.today, link('log', { log: row.id }))}</li>`)}</ul>
-    ${view.search.trim() === '' ? html`<p class="acts"><a class="button button-quiet" id="bring-in" href=${link('bring-in')}>Bring in a spreadsheet</a></p>` : nothing}`;
-}
-
-/** @param {View} view */
-function found(view) {
-  if (view.total === 0) return 'No logs yet. Add your first one.';
-  if (view.search.trim() === '') return `${count(view.total, 'log')} in the register.`;
-  if (view.logs.length === 0) return `No log carries a tag like “${view.search.trim()}”.`;
-  return `${count(view.logs.length, 'log')} of ${view.total}.`;
+    <ul class="plain yard-list">${repeat(view.logs, (row) => row.id, (row) => html`<li>${logLine(row, view.today, link('log', { log: row.id }), place(places.get(row.id), view.today))}</li>`)}</ul>
+    ${left > 0 ? html`<p class="acts"><button type="button" class="button button-wide" id="more" @click=${() => on.more(view)}>Show ${Math.min(left, PAGE)} more of ${left}</button></p>` : nothing}
+    ${ways(view)}`;
 }
 
 export const on = {
@@ -52,18 +63,57 @@ export const on = {
    * @param {View} view
    * @param {string} search
    */
-  async search(view, search) {
-    if (search === view.search) return;
+  search(view, search) {
+    if (search === view.search) return undefined;
     view.search = search;
-    readdress(view, link('yard', search ? { search } : {}));
-    const mine = ++view.asked;
-    try {
-      const list = await call('yard_list', { search });
-      if (mine !== view.asked) return;
-      Object.assign(view, list);
-      redraw();
-    } catch (error) {
-      tellTrouble(error);
-    }
+    view.limit = PAGE;
+    return ask(view);
+  },
+
+  /**
+   * @param {View} view
+   * @param {By} by
+   * @param {string | null} value null: all
+   */
+  narrow(view, by, value) {
+    if (value === null) delete view.by[by];
+    else view.by[by] = value;
+    view.limit = PAGE;
+    return ask(view);
+  },
+
+  /** @param {View} view */
+  all(view) {
+    view.by = {};
+    return ask(view);
+  },
+
+  /** @param {View} view */
+  more(view) {
+    view.limit += PAGE;
+    return ask(view);
+  },
+
+  /**
+   * @param {View} view
+   * @param {boolean} open
+   */
+  open(view, open) {
+    view.open = open;
   },
 };
+
+/** @param {View} view */
+async function ask(view) {
+  const values = { ...view.by, ...(view.search ? { search: view.search } : {}), ...(view.limit > PAGE ? { limit: String(view.limit) } : {}) };
+  readdress(view, link('yard', values));
+  const mine = ++view.asked;
+  try {
+    const list = await call('yard_list', asRequest(view));
+    if (mine !== view.asked) return;
+    Object.assign(view, list);
+    redraw();
+  } catch (error) {
+    tellTrouble(error);
+  }
+}

@@ -1,0 +1,40 @@
+// The sheet as it is printed, and as it is typed in.
+// They never write. Invariant: both stand in walking order, so that a finger follows the paper.
+
+import { html } from '../vendor/lit-html/lit-html.js';
+import { live } from '../vendor/lit-html/directives/live.js';
+import { MUSHROOM, woodName } from '../lib/words.js';
+
+/** @import {Damage, SheetView} from '../api/types.js' */
+/** @import {View} from './screen.js' */
+/** @typedef {typeof import('./screen.js').on} On */
+
+/** @param {SheetView} shown */
+export function page({ stops }) {
+  return html`<div class="wide" tabindex="0" role="group" aria-label="The sheet, as it is printed"><table class="table paper">
+    <caption>Night round. Date ________ Walked by ________ From ____ to ____</caption>
+    <thead><tr><th scope="col">Log</th><th scope="col">What</th><th scope="col">Slugs</th><th scope="col">Damage</th></tr></thead>
+    <tbody>${stops.map(({ log, risk }) => html`<tr><th scope="row">${log.tag}${risk ? ' !' : ''}</th><td>${woodName(log)}, ${MUSHROOM[log.mushroom]}<small>${log.spot ?? 'no spot'}</small></td><td class="paper-box"></td><td>none · some · much</td></tr>`)}</tbody>
+  </table></div>
+  <p class="soft">“!”: caps out, or damage before. An empty line is a log not reached; write 0 for a clean one.</p>`;
+}
+
+/**
+ * @param {View} view
+ * @param {On} on
+ */
+export function rows(view, on) {
+  const { shown, typed } = view;
+  return html`<div class="grid-rows">${shown.stops.map(({ log }) => {
+    const line = typed.lines[log.id];
+    return html`<div class="grid-row" data-log=${log.id}>
+      <span class="grid-tag">${log.tag}</span>
+      <label class="unseen" for=${`slugs-${log.id}`}>Slugs on log ${log.tag}</label>
+      <input id=${`slugs-${log.id}`} name=${`slugs-${log.id}`} inputmode="numeric" autocomplete="off" placeholder="slugs" .value=${live(line?.slugs ?? '')} @input=${(/** @type {Event} */ e) => on.line(view, log.id, { slugs: /** @type {HTMLInputElement} */ (e.target).value })} />
+      <label class="unseen" for=${`damage-${log.id}`}>Damage on log ${log.tag}</label>
+      <select id=${`damage-${log.id}`} @change=${(/** @type {Event} */ e) => on.line(view, log.id, { damage: /** @type {Damage} */ (/** @type {HTMLSelectElement} */ (e.target).value) })}>
+        ${['none', 'some', 'much'].map((word) => html`<option value=${word} .selected=${live((line?.damage ?? 'none') === word)}>${word === 'none' ? 'no damage' : word}</option>`)}
+      </select>
+    </div>`;
+  })}</div>`;
+}
