@@ -8,11 +8,13 @@
     reason = "works on the source tree and the clock on the wall, never on a yard's register"
 )]
 
+mod corpus;
 mod demo;
 mod deny;
 mod faults;
 mod npm;
 mod prove;
+mod python;
 mod run;
 mod setup;
 mod steps;
@@ -38,7 +40,7 @@ cargo xtask NAME
   call   one backend command by hand: call NAME 'JSON' --yard FOLDER [--photo FILE] [--now INSTANT]
   prove  the property tests, long: prove [--cases N]
   faults every case of every fault, long: faults [NAME]; prints the table
-  bench  how fast, beside a peer in the same run: bench merge | archive | records
+  bench  how fast, beside a peer in the same run: bench merge | archive | records | photos | review
   deny   licences, known faults and sources of every crate: deny [CHECK ...] (needs cargo-deny)
   setup  only install what is missing
 ";

@@ -1,4 +1,4 @@
-//! `prove`: the property tests with many cases, in a release build.
+//! `prove`: the property tests with many cases, and the scenes of photos, in a release build.
 //!
 //! Never here: a property. Invariant: every test inside a `proptest!` is run, whatever it is called; it takes
 //! its number of cases from `PROPTEST_CASES` or `PROVE_CASES`, small when neither is set.
@@ -16,24 +16,29 @@ use crate::tidy::tree::{Tree, without_comments};
 
 /// What is proved when no number is given.
 const CASES: &str = "2000";
+/// Tests that print what they measure, each with a number of cases of its own.
+const MEASURED: [&str; 2] = ["photos::scenes::", "photos::corpus::"];
 
 /// `prove [--cases N]`.
 pub fn prove(words: &[String]) -> Outcome {
     let cases = after(words, "--cases")?.unwrap_or(CASES);
     cases.parse::<u32>().map_err(|_| format!("--cases wants a whole number, not '{cases}'."))?;
     let names = properties(&Tree::of_the_repository()?);
-    let mut rows = Vec::new();
+    let (mut rows, mut measured) = (Vec::new(), Vec::new());
     // The shell has no property, and is most of what there is to build.
     for binary in binaries(&["--workspace", "--exclude", "shadeyard", "--exclude", "xtask"])? {
         for test in tests(&binary)? {
             if test.rsplit("::").next().is_some_and(|name| names.contains(name)) {
                 rows.push(row(&binary, test, cases)?);
+            } else if MEASURED.iter().any(|part| test.starts_with(part)) {
+                measured.push(row(&binary, test, cases)?);
             }
         }
     }
     if rows.len() < names.len() {
         return Err(format!("{} properties are written, only {} were found built.", names.len(), rows.len()));
     }
+    rows.extend(measured);
     table(&rows, cases);
     let failed = rows.iter().filter(|row| !row.passed).count();
     println!("\n{} passed, {failed} failed", rows.len() - failed);
@@ -49,13 +54,13 @@ struct Row {
 
 fn row(binary: &Path, test: String, cases: &str) -> Result<Row, String> {
     let began = Instant::now();
-    let out = program(&binary.to_string_lossy(), ["--exact", &test])
+    let out = program(&binary.to_string_lossy(), ["--exact", "--nocapture", &test])
         .envs([("PROPTEST_CASES", cases), ("PROVE_CASES", cases)])
         .stdin(Stdio::null())
         .output()
         .map_err(|err| format!("{}: {err}", binary.display()))?;
     let passed = out.status.success();
-    if !passed {
+    if !passed || MEASURED.iter().any(|part| test.starts_with(part)) {
         println!("{}", String::from_utf8_lossy(&out.stdout));
     }
     Ok(Row { test, passed, seconds: began.elapsed().as_secs_f64() })

@@ -28,15 +28,19 @@ const NODE: u32 = 18;
 
 const WINDOW: [&str; 3] = ["build-essential", "libwebkit2gtk-4.1-dev", "pkg-config"];
 const WALK: [&str; 2] = ["webkit2gtk-driver", "xvfb"];
-const TESTS: [&str; 2] = ["strace", "util-linux"];
+/// Readers from elsewhere that photos, tags and their sheets are held against.
+const TESTS: [&str; 5] = ["strace", "util-linux", "zbar-tools", "poppler-utils", "libimage-exiftool-perl"];
 const FAULTS: [&str; 1] = ["faketime"];
-const BENCH: [&str; 1] = ["sqlite3"];
+const BENCH: [&str; 2] = ["sqlite3", "libvips-tools"];
 
 /// Installs what is missing, then the npm parts.
 pub fn setup(for_what: For) -> Outcome {
     packages(for_what)?;
     node_is_new_enough()?;
     tools(for_what)?;
+    if for_what >= For::Tests {
+        crate::corpus::fetch();
+    }
     npm::install()
 }
 
@@ -107,13 +111,13 @@ fn elsewhere(for_what: For) -> Outcome {
         return Ok(());
     }
     let line = if on_path("dnf") {
-        "sudo dnf install webkit2gtk4.1-devel webkit2gtk-driver xorg-x11-server-Xvfb gcc make pkgconf strace util-linux nodejs npm"
+        "sudo dnf install webkit2gtk4.1-devel webkit2gtk-driver xorg-x11-server-Xvfb gcc make pkgconf strace util-linux zbar poppler-utils perl-Image-ExifTool nodejs npm"
     } else if on_path("pacman") {
-        "sudo pacman -S --needed webkit2gtk-4.1 xorg-server-xvfb base-devel strace util-linux nodejs npm"
+        "sudo pacman -S --needed webkit2gtk-4.1 xorg-server-xvfb base-devel strace util-linux zbar poppler perl-image-exiftool nodejs npm"
     } else if apple {
         "xcode-select --install && brew install node   (the window tests and faults need Linux)"
     } else {
-        "your package tool: WebKitGTK 4.1 with headers and its WebKitWebDriver, Xvfb, a C compiler, pkg-config, strace, unshare, Node"
+        "your package tool: WebKitGTK 4.1 with headers and its WebKitWebDriver, Xvfb, a C compiler, pkg-config, strace, unshare, zbar, poppler’s tools, exiftool, Node"
     };
     Err(format!(
         "Something the build or the tests need is missing. Install it with:\n  {line}\nand run this again."
@@ -126,13 +130,13 @@ fn lacking(for_what: For) -> Vec<&'static str> {
         tools.extend(["Xvfb", "WebKitWebDriver"]);
     }
     if for_what >= For::Tests {
-        tools.extend(["strace", "unshare", "git"]);
+        tools.extend(["strace", "unshare", "git", "zbarimg", "pdftoppm", "exiftool"]);
     }
     if for_what >= For::Faults {
         tools.push("faketime");
     }
     if for_what >= For::Bench {
-        tools.push("sqlite3");
+        tools.extend(["sqlite3", "vipsthumbnail"]);
     }
     tools.into_iter().filter(|name| !on_path(name)).collect()
 }

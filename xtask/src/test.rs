@@ -6,7 +6,9 @@
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
+use crate::python::python;
 use crate::setup::{For, setup};
 use crate::steps::{Steps, cargo, program, run, top};
 use crate::{Outcome, npm, tidy, types};
@@ -32,9 +34,17 @@ fn everything() -> Outcome {
     steps.step("types are fresh", types::check_as_built)?;
     steps.step("types of the pages (tsc)", tsc)?;
     steps.step("tests of the pages (node)", node)?;
-    steps.step("tests", || run("cargo test", &mut cargo(["test", "--workspace"])))?;
+    steps.step("tests", || run("cargo test", peered(&mut cargo(["test", "--workspace"]))))?;
     println!("\nAll passed in {:.0} s.", steps.seconds());
     Ok(())
+}
+
+/// With a Python to compare statistics with, where there is one.
+fn peered(command: &mut Command) -> &mut Command {
+    match python() {
+        Some(python) => command.env("SHADEYARD_PYTHON", python),
+        None => command,
+    }
 }
 
 fn named(name: &str) -> Outcome {

@@ -3,6 +3,7 @@
 //! Never here: what a command means. Invariant: words pass unchanged.
 
 use crate::Outcome;
+use crate::python::python;
 use crate::setup::{For, setup};
 use crate::steps::{cargo, output, program, run, target};
 
@@ -26,10 +27,16 @@ pub fn call(words: &[String]) -> Outcome {
 /// `bench NAME …`, in a release build; figures as JSON, each beside its peer of the same run.
 pub fn bench(words: &[String]) -> Outcome {
     if words.is_empty() {
-        return Err("bench wants a name: merge, archive or records.".into());
+        return Err("bench wants a name: merge, archive, records, photos or review.".into());
     }
     setup(For::Bench)?;
-    run("bench", cargo(RELEASE).arg("bench").args(words))
+    let mut command = cargo(RELEASE);
+    if words[0] == "review"
+        && let Some(python) = python()
+    {
+        command.env("SHADEYARD_PYTHON", python);
+    }
+    run("bench", command.arg("bench").args(words))
 }
 
 /// The text of the types the pages are checked against.
