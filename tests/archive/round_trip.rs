@@ -183,7 +183,7 @@ fn a_register_of_a_newer_version_can_be_carried_out() {
     let acts = dump(yard.book())["act"].len();
     let (kept, clock) = yard.close();
     let conn = rusqlite::Connection::open(kept.path().join("register.sqlite")).unwrap();
-    conn.execute_batch("ALTER TABLE spot ADD COLUMN shade INTEGER; PRAGMA user_version = 99").unwrap();
+    conn.execute_batch("ALTER TABLE spot ADD COLUMN echo INTEGER; PRAGMA user_version = 99").unwrap();
     drop(conn);
     let newer = commands::open(kept.path(), clock).unwrap();
     let out = tempfile::tempdir().unwrap();

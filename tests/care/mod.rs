@@ -76,20 +76,26 @@ fn choose(yard: &Yard, folder: &Path) {
 fn dump(yard: &Yard) -> Vec<String> {
     let all = yard.book().read(|conn| {
         let tables: Vec<String> = conn
-            .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")?
+            // The index of words is made of what `searched` holds.
+            .prepare(
+                "SELECT name FROM sqlite_schema WHERE type = 'table' AND name <> 'search'
+                 AND name NOT LIKE 'search\\_%' ESCAPE '\\' ORDER BY name",
+            )?
             .query_map([], |r| r.get(0))?
             .collect::<Result<_, _>>()?;
         let mut lines = Vec::new();
         for table in tables {
             let own = if table == "meta" { "WHERE k <> 'device' AND k NOT LIKE 'device.%'" } else { "" };
-            let mut list = conn.prepare(&format!("SELECT * FROM \"{table}\" {own} ORDER BY 1, 2"))?;
+            let mut list = conn.prepare(&format!("SELECT * FROM \"{table}\" {own} ORDER BY 1"))?;
             let width = list.column_count();
             let rows = list.query_map([], |r| {
                 let cells: Vec<rusqlite::types::Value> =
                     (0..width).map(|i| r.get(i)).collect::<Result<_, _>>()?;
                 Ok(format!("{table} {cells:?}"))
             })?;
-            lines.extend(rows.collect::<Result<Vec<String>, _>>()?);
+            let mut found = rows.collect::<Result<Vec<String>, _>>()?;
+            found.sort();
+            lines.extend(found);
         }
         Ok(lines)
     });

@@ -104,7 +104,7 @@ fn use_it(folder: &Path) -> bool {
         let _either = ask(name, json!({}));
     }
     let _either = ask("act_list", json!({"limit": 50}));
-    let _either = ask("review_woods", json!({"mushroom": null}));
+    let _either = ask("review_ask", json!({"question": {"by": "wood", "measure": "log_year"}}));
     if let Ok(yard) = ask("yard_list", json!({"search": ""})) {
         for log in yard["logs"].as_array().into_iter().flatten().take(5) {
             let _either = ask("log_show", json!({"log": log["id"]}));

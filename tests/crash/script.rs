@@ -118,7 +118,11 @@ impl Script {
     fn look(&mut self) {
         if self.dice.below(2) == 0 {
             let shade = u8::try_from(self.dice.below(256)).expect("a shade");
-            self.look_with(jpeg(96, 72, shade));
+            if shade % 3 == 0 {
+                self.photo_alone(jpeg(96, 72, shade));
+            } else {
+                self.look_with(jpeg(96, 72, shade));
+            }
         } else {
             self.look_at(&[]);
         }
@@ -129,6 +133,17 @@ impl Script {
         let photo = base64::engine::general_purpose::STANDARD.encode(photo);
         self.lines.push(json!({"name": "photo_keep", "photo": photo}));
         self.look_at(&[format!("@{}/hash", self.lines.len())]);
+    }
+
+    /// Kept, looked into for a tag, put among the loose photos, and by and by to a log.
+    fn photo_alone(&mut self, photo: Vec<u8>) {
+        let photo = base64::engine::general_purpose::STANDARD.encode(photo);
+        self.lines.push(json!({"name": "photo_keep", "photo": photo}));
+        let hash = format!("@{}/hash", self.lines.len());
+        self.lines.push(json!({"name": "photo_find", "request": {"hash": hash}}));
+        self.act("photo_add", json!({"photos": [{"hash": hash, "log": null}]}));
+        let log = self.log();
+        self.act("photo_add", json!({"photos": [{"hash": hash, "log": log}]}));
     }
 
     fn look_at(&mut self, photos: &[String]) {

@@ -10,7 +10,10 @@ fn an_empty_yard_is_empty_and_says_so() {
     let chores = yard.call("chores_show", json!({}));
     assert_eq!(chores["total"], 0);
     assert!(chores["last"].is_null() && chores["round"].is_null());
-    assert_eq!(yard.call("review_woods", json!({}))["answer"]["kind"], "no_logs");
+    assert_eq!(
+        yard.call("review_ask", json!({"question": {"by": "wood", "measure": "log_year"}}))["answer"]["kind"],
+        "no_logs"
+    );
     assert_eq!(yard.call("log_form", json!({}))["next_tag"], "1");
 }
 

@@ -3,12 +3,20 @@
 //! Invariant: each journey makes its own yard and leaves nothing behind.
 
 mod bad_input;
+mod chores;
 mod demo;
 mod first_logs;
 mod import;
+mod life;
+mod lives;
+mod moisture;
 mod night;
 mod photos;
+mod review;
+mod rounds;
+mod spots;
 mod taking_back;
+mod tank;
 
 use serde_json::{Value, json};
 use shadeyard_backend::book::{Book, Clock};
@@ -105,7 +113,7 @@ pub fn uuid() -> String {
 pub fn fields(tag: &str, more: Value) -> Value {
     let mut all = json!({"tag": tag, "wood": null, "d_mm": [], "length_mm": null, "felled": null,
         "mushroom": "shiitake", "strain": null, "strain_class": null, "spawn": null, "method": null,
-        "laid": "XXXX", "spot": null, "note": ""});
+        "laid": "XXXX", "spot": null, "note": "", "batch": null, "lot": null});
     for (name, value) in more.as_object().into_iter().flatten() {
         all[name] = value.clone();
     }

@@ -68,7 +68,7 @@ fn what_is_no_whole_photo_is_refused_with_the_reason() {
     assert_eq!(why(&yard, Vec::new()), "empty_file");
     assert_eq!(why(&yard, b"Dear diary, log 37 pins.".to_vec()), "not_an_image");
     assert_eq!(why(&yard, b"GIF89a\x01\x00\x01\x00".to_vec()), "not_an_image");
-    assert_eq!(why(&yard, b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic".to_vec()), "heic");
+    assert_eq!(why(&yard, b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic".to_vec()), "cut_short");
     assert_eq!(why(&yard, good[..good.len() / 2].to_vec()), "cut_short");
     assert_eq!(why(&yard, good[..good.len() - 2].to_vec()), "cut_short");
     assert_eq!(why(&yard, good[..30].to_vec()), "cut_short");

@@ -180,3 +180,122 @@ fn a_value_that_lost_is_kept_and_shown() {
         ]
     );
 }
+
+#[test]
+fn two_people_split_a_round_by_spots_and_the_halves_join() {
+    let (a, b, first, shared) = pair();
+    let second = a.log("38", json!({"spot": "by the gate"}));
+    merge(&a, shared.path());
+    merge(&b, shared.path());
+    let spots = a.call("spot_list", json!({}))["spots"].clone();
+    let half = |yard: &Yard, n: usize| {
+        text(&yard.act("round_start", json!({"spots": [spots[n]["id"]]}))["said"]["round"])
+    };
+    let check = |yard: &Yard, round: &str, log: &str, slugs: i64, damage: &str| {
+        yard.act(
+            "round_check",
+            json!({"round": round, "log": log, "how": "seen", "slugs": slugs, "damage": damage}),
+        );
+    };
+    let (mine, theirs) = (half(&a, 0), half(&b, 1));
+    check(&a, &mine, &first, 3, "none");
+    check(&b, &theirs, &second, 2, "some");
+    a.act("round_end", json!({"round": mine}));
+    b.act("round_end", json!({"round": theirs}));
+    for yard in [&a, &b, &a] {
+        merge(yard, shared.path());
+    }
+    for (yard, round) in [(&a, &mine), (&b, &theirs), (&a, &theirs)] {
+        let view = yard.call("round_show", json!({"round": round}));
+        let sums = ["halves", "logs", "done", "left", "slugs", "damaged"]
+            .map(|k| view["round"][k].as_i64().unwrap());
+        assert_eq!(sums, [1, 2, 2, 0, 5, 1], "{view}");
+    }
+    assert_eq!(
+        a.call("contradictions_show", json!({}))["contradictions"],
+        json!([]),
+        "two halves do not contradict"
+    );
+}
+
+#[test]
+fn of_two_rounds_over_the_whole_yard_only_what_neither_reached_is_left() {
+    let (a, b, first, shared) = pair();
+    let second = a.log("38", json!({"spot": "by the gate"}));
+    a.log("39", json!({"spot": "by the gate"}));
+    merge(&a, shared.path());
+    merge(&b, shared.path());
+    let whole = |yard: &Yard, log: &str| {
+        let round = text(&yard.act("round_start", json!({}))["said"]["round"]);
+        yard.act(
+            "round_check",
+            json!({"round": round, "log": log, "how": "seen", "slugs": 1, "damage": "none"}),
+        );
+        yard.act("round_end", json!({"round": round}));
+        round
+    };
+    let (mine, _) = (whole(&a, &first), whole(&b, &second));
+    for yard in [&a, &b, &a] {
+        merge(yard, shared.path());
+    }
+    let view = a.call("round_show", json!({"round": mine}));
+    let sums = ["logs", "done", "left"].map(|k| view["round"][k].as_i64().unwrap());
+    assert_eq!(sums, [3, 2, 1], "{view}");
+}
+
+#[test]
+fn one_round_open_on_two_devices_keeps_both_counts_of_a_log() {
+    let (a, b, log, shared) = pair();
+    let round = text(&a.act("round_start", json!({}))["said"]["round"]);
+    merge(&a, shared.path());
+    merge(&b, shared.path());
+    for (yard, slugs) in [(&a, 3), (&b, 4)] {
+        yard.act(
+            "round_check",
+            json!({"round": round, "log": log, "how": "seen", "slugs": slugs, "damage": "none"}),
+        );
+    }
+    for yard in [&a, &b, &a] {
+        merge(yard, shared.path());
+    }
+    let sums = |yard: &Yard| yard.call("round_show", json!({"round": round}))["round"].clone();
+    assert_eq!(sums(&a)["slugs"], 7, "two people took off seven");
+    assert_eq!(sums(&a), sums(&b));
+    a.act("round_check", json!({"round": round, "log": log, "how": "seen", "slugs": 5, "damage": "none"}));
+    assert_eq!(sums(&a)["slugs"], 5, "who then counts again replaces both");
+}
+
+#[test]
+fn a_basket_that_both_weighed_is_asked_about_and_not_summed() {
+    let (a, b, log, shared) = pair();
+    let round = text(&a.act("round_start", json!({"kind": "picking"}))["said"]["round"]);
+    a.act(
+        "pick_take",
+        json!({"round": round, "log": log, "seen": "cupped", "grams": null, "basket": true, "caps": 4,
+        "damaged_pct": null, "by": null, "quality": null, "photos": []}),
+    );
+    merge(&a, shared.path());
+    merge(&b, shared.path());
+    let basket = text(&a.call("rounds_show", json!({}))["baskets"][0]["id"]);
+    for (yard, grams) in [(&a, 300), (&b, 310)] {
+        yard.act("basket_weigh", json!({"basket": basket, "grams": grams, "each": []}));
+    }
+    for yard in [&a, &b, &a] {
+        merge(yard, shared.path());
+    }
+    let asked_about = a.call("rounds_show", json!({}))["baskets"].clone();
+    let twice = asked_about[0]["twice"].as_array().unwrap();
+    let weights: Vec<i64> = twice.iter().map(|w| w["grams"].as_i64().unwrap()).collect();
+    assert_eq!(weights, [300, 310], "one or two? {asked_about}");
+    a.act("basket_answer", json!({"basket": basket, "keep": twice[0]["act"]}));
+    assert_eq!(a.call("log_show", json!({"log": log}))["row"]["grams"], 300);
+    assert_eq!(a.call("rounds_show", json!({}))["baskets"], json!([]));
+    a.act("undo", json!({}));
+    a.act("basket_answer", json!({"basket": basket, "keep": null}));
+    assert_eq!(a.call("log_show", json!({"log": log}))["row"]["grams"], 610);
+    assert_eq!(
+        a.call("twins_show", json!({}))["twins"],
+        json!([]),
+        "answered for the whole basket, not once a log"
+    );
+}

@@ -6,7 +6,7 @@ import { asPicking, blank as blankPicking } from '../../ui/picking/typed.js';
 
 const LOG = {
   tag: '37', wood: 'white-oak', d_mm: [125, 130], length_mm: 1000, felled: '2025-24', mushroom: 'shiitake', strain: 'Old Barn', strain_class: 'wide',
-  spawn: 'plug', method: 'drilled', laid: '2026-03', spot: 'Fern row', note: 'two lines\nof note',
+  spawn: 'plug', method: 'drilled', laid: '2026-03', spot: 'Fern row', batch: null, lot: '0190', note: 'two lines\nof note',
 };
 
 test('a log read into the form and back is the same log', () => {

@@ -84,3 +84,30 @@ test('degrees out of range or with two signs are refused', () => {
   assert.match(refused(readDegrees('181', 'lon')), /-180 and 180/);
   for (const typed of ['-33 S', '48°08\'', '33.9 E', 'north']) refused(readDegrees(typed, 'lat'));
 });
+
+test('with US units a plain weight is ounces, a log’s is pounds, and each reads back to the same gram', async () => {
+  const { showIn, cm, grams, logWeight, air, rain } = await import('../../ui/lib/format.js');
+  const { readAir, readLogWeight, readRain } = await import('../../ui/lib/numbers.js');
+  showIn('us');
+  try {
+    assert.deepEqual(readGrams('12.5'), { ok: true, value: 354 });
+    assert.deepEqual(readGrams('1,5 lb'), { ok: true, value: 680 });
+    assert.deepEqual(readLogWeight('31.5'), { ok: true, value: 14288 });
+    assert.deepEqual(readAir('32'), { ok: true, value: 0 });
+    assert.deepEqual(readAir('-2.5 C'), { ok: true, value: -25 });
+    assert.deepEqual(readRain('0.5'), { ok: true, value: 127 });
+    assert.equal(grams(680), '1.5 lb');
+    assert.equal(logWeight(14288), '31.5 lb');
+    assert.equal(air(-25), '27.5 °F');
+    assert.equal(rain(127), '0.5 in');
+    for (const mm of [20, 76, 101, 126, 127, 203, 999, 1000, 4999]) assert.deepEqual(readCm(cm(mm)), { ok: true, value: mm });
+  } finally {
+    showIn('metric');
+  }
+  assert.equal(logWeight(14288), '14.3 kg');
+  assert.deepEqual(readLogWeight('14,3 kg'), { ok: true, value: 14300 });
+  assert.deepEqual(readLogWeight('31.5 lb'), { ok: true, value: 14288 });
+  assert.deepEqual(readAir('-2,5'), { ok: true, value: -25 });
+  assert.deepEqual(readAir(''), { ok: true, value: null });
+  assert.equal(readAir('warm').ok, false);
+});

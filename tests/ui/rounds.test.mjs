@@ -1,8 +1,7 @@
-// Walking the round, the record's quiet stretches, and what the review dares to say.
+// Walking the round, and the record's quiet stretches.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { runs } from '../../ui/log/runs.js';
-import { answer } from '../../ui/review/answer.js';
 import { after, belongs, found } from '../../ui/round/walk.js';
 
 const stops = (text) => text.split(' ').map((word) => ({ log: { tag: word.replace('*', '') }, check: word.endsWith('*') ? { how: 'seen' } : null }));
@@ -39,22 +38,4 @@ test('night rounds that found nothing are folded, and no entry is left out', () 
   const record = [check(0), check(0, 'clean'), check(2), check(0), look, check(0, 'skipped'), check(0), check(0, 'seen', 'some'), check(0, 'seen', 'none', 'rain')];
   assert.deepEqual(runs(record).flat(), record);
   assert.deepEqual(runs(record).map((run) => run.length), [2, 1, 1, 1, 1, 1, 1, 1]);
-});
-
-const said = (kind, more = {}) => answer({ mushroom: null, answer: { kind, wood: 'white-oak', name: 'white oak', close: [], need: null, ...more } });
-
-test('too few logs to tell is said in words, without a figure', () => {
-  assert.match(said('too_few'), /^Too few logs to tell/);
-  for (const kind of ['no_logs', 'none_fruited', 'too_few', 'one_wood', 'best', 'close']) assert.doesNotMatch(said(kind), /\d/);
-});
-
-test('a wood that only leads is not said to be the best', () => {
-  const words = said('close', { close: ['red oak', 'sugar maple'], need: 12 });
-  assert.match(words, /leads so far.*cannot be told apart from red oak or sugar maple/);
-  assert.match(words, /12 more logs/);
-  assert.match(said('best'), /^White oak did best/);
-});
-
-test('an answer for one mushroom names it', () => {
-  assert.match(answer({ mushroom: 'erinaceus', answer: { kind: 'too_few', wood: null, name: null, close: [], need: null } }), /lion’s mane/);
 });

@@ -7,7 +7,7 @@ import { LOGS, touches } from '../../ui/lib/topics.js';
 
 test('every link leads back to its screen and values', () => {
   for (const name of Object.keys(PATTERNS)) {
-    const values = { log: 'a/b c', hash: 'ff00', round: '1', from: 'backups', name: 'a b.sqlite', search: 'ö 37' };
+    const values = { log: 'a/b c', hash: 'ff00', round: '1', from: 'backups', name: 'a b.sqlite', search: 'ö 37', spot: 's/1', wood: 'plum', batch: 'b1', strain: 's1', lot: 'l1', basket: 'b1' };
     assert.deepEqual(parse(link(name, values)), { name, params: values });
   }
 });

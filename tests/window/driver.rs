@@ -16,7 +16,7 @@ use super::children::{Driver, Screen, Surroundings, app, downloads, kill_app};
 /// One step: a click, a wait for something to show.
 const STEP: Duration = Duration::from_secs(15);
 /// One test.
-const TEST: Duration = Duration::from_secs(150);
+const TEST: Duration = Duration::from_secs(420);
 /// Between two looks at the page.
 const BEAT: Duration = Duration::from_millis(40);
 
@@ -199,7 +199,8 @@ impl Window {
 
     /// Opens the page of a log as one finds it: yard, tag, tap.
     pub fn open_log(&self, tag: &str) {
-        self.click("#tab-yard");
+        self.script("location.hash = 'yard'", vec![]);
+        self.wait_screen("Yard");
         self.fill("#search", tag);
         let find = "return [...document.querySelectorAll('.log-line')]
             .find(line => line.querySelector('.tag-label').innerText.trim() === arguments[0])?.dataset.log ?? null";

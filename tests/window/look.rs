@@ -74,7 +74,7 @@ fn a_look_survives_a_battery_that_dies_while_the_camera_is_open() {
     window.click("#save");
     window.wait_screen("Log 5");
     window.wait_words("Looked: short spines");
-    assert_eq!(window.count(".photo-thumb"), 1);
+    assert_eq!(window.count(".entry-words .photo-thumb"), 1);
 }
 
 #[test]

@@ -48,6 +48,31 @@ impl Yard {
         yard
     }
 
+    /// Forty logs on two spots, twenty each; six of them with caps at six stages.
+    pub fn of_forty() -> Self {
+        let yard = Self::empty();
+        yard.at("2026-10-03T12:00:00+02:00", |book| {
+            for tag in 1..=40 {
+                let spot = if tag <= 20 { "Ditch" } else { "Under the hemlocks" };
+                let new = fields(&tag.to_string(), "red-oak", "shiitake", Some(spot));
+                let done = ask(book, "log_add", json!({"fields": new, "request": request(), "draft": null}));
+                let seen = match tag {
+                    3 => "pin",
+                    8 => "button",
+                    15 => "cupped",
+                    22 => "opening",
+                    31 => "flat",
+                    38 => "cupped",
+                    _ => continue,
+                };
+                let look = json!({"log": done["said"]["log"], "seen": seen, "photos": [], "note": "", "request": request(),
+                    "draft": null});
+                ask(book, "look_add", look);
+            }
+        });
+        yard
+    }
+
     /// The same yard on a second device, which has everything the first one had.
     pub fn on_two_devices(shared: &Path) -> (Self, Self) {
         let (mine, theirs) = (Self::of_seven(), Self::empty());
@@ -138,4 +163,18 @@ pub fn photo(folder: &Path, name: &str, tint: u8) -> PathBuf {
     });
     picture.save_with_format(&file, image::ImageFormat::Jpeg).expect("a photo");
     file
+}
+
+/// The tag of a log on its bark with one cap beside it, as a camera would see it.
+pub fn tagged(log: &str, cap_mm: f64, seed: u64) -> shadeyard_demo::Scene {
+    shadeyard_demo::Scene {
+        size: [1600, 1200],
+        code_px: 220.0,
+        off: [-0.12, -0.1],
+        tilt: [18.0, 60.0],
+        roll: 6.0,
+        cap: Some(shadeyard_demo::Cap { at: [12.0, 52.0], width: cap_mm, proud: 0.0 }),
+        seed,
+        ..shadeyard_demo::Scene::of(log)
+    }
 }
