@@ -416,16 +416,4 @@ mod tests {
         let flat = fit(&[0, 0, 1, 1], &[2.0; 4]);
         assert!(flat.is_some_and(|f| f.quantile(1, 0.05).is_finite() && (f.means()[1] - 2.0).abs() < 1e-9));
     }
-
-    #[test]
-    fn a_covariate_only_met_with_its_group_widens_the_interval() {
-        let (of, z, w) = ([0, 0, 0, 1, 1, 1], [1.0, 1.2, 0.8, 2.0, 2.2, 1.8], [1.0; 6]);
-        let x: Vec<f64> = of.iter().map(|j| *j as f64 - 0.5).collect();
-        let bare =
-            Posterior::of(&Rows { groups: 2, of: &of, z: &z, w: &w, x: &[], ridge: &[] }, Spread::Near1);
-        let tied =
-            Posterior::of(&Rows { groups: 2, of: &of, z: &z, w: &w, x: &x, ridge: &[1.0] }, Spread::Near1);
-        let width = |p: &Posterior| p.quantile(1, 0.95) - p.quantile(1, 0.05);
-        assert!(bare.zip(tied).is_some_and(|(b, t)| width(&t) > width(&b) * 1.05));
-    }
 }
