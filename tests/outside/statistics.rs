@@ -54,7 +54,7 @@ fn simon_and_lesages_sets_come_out_to_nine_and_seven_digits() {
 
 /// Source: Efron & Morris 1977, Scientific American 236(5): eighteen batting averages of 45 at-bats are
 /// drawn to their mean .265 by c = .212, Clemente's .400 to .294, Alvis's .156 to .242 (1975, JASA 70:311,
-/// table 1 for the averages). The variance is that of the mean, ȳ(1 − ȳ)/45.
+/// table 1 for the averages). The shrunk column is from memory. The variance is that of the mean, ȳ(1 − ȳ)/45.
 #[test]
 fn eighteen_batting_averages_shrink_as_published() {
     let hits: Vec<f64> = include_str!("reference/efron_morris_1975.tsv")
