@@ -307,3 +307,26 @@ fn a_list_of_two_thousand_logs_comes_quickly() {
         assert!(ms < 2000, "{ask}: {ms} ms");
     }
 }
+
+/// Work of yesterday may be typed after today's gift; work on a log that has gone is refused, and a look at its wood asks.
+#[test]
+fn what_is_written_on_a_log_that_left_is_judged_by_the_day_it_is_about() {
+    let yard = Yard::new();
+    let log = yard.log("1", json!({"method": "drilled", "laid": "2025-04-01", "spot": "Hedge"}));
+    let barn = text(&yard.call("spot_list", json!({}))["spots"][0]["id"]);
+    yard.act("log_end", json!({"log": log, "why": "given", "note": ""}));
+    let tend = |day: Value| json!({"logs": [log], "what": "turn", "day": day, "note": ""});
+    let carried = |day: Value| json!({"logs": [log], "spot": barn, "why": "plain", "day": day, "note": ""});
+    for (name, ask) in [("tend_add", tend(Value::Null)), ("log_move", carried(Value::Null))] {
+        assert_eq!(yard.refused(name, super::asked(ask))["detail"]["why"], "away", "{name}");
+    }
+    yard.act("tend_add", tend(json!("2026-10-01")));
+    yard.act("log_move", carried(json!("2026-10-01")));
+    let seen = |day: Value| {
+        json!({"log": log, "bark": "tight", "cracks": null, "wax": null, "pecked": null, "competitor": null,
+        "extent": null, "day": day, "photos": [], "note": ""})
+    };
+    assert_eq!(yard.call("condition_form", json!({"log": log}))["asks"], json!(["away"]));
+    assert_eq!(yard.act("condition_add", seen(Value::Null))["said"]["asks"], json!(["away"]));
+    assert_eq!(yard.act("condition_add", seen(json!("2026-10-01")))["said"]["asks"], json!([]));
+}

@@ -41,7 +41,7 @@ test('every refusal says what happened, what is safe and what to do', () => {
   const whys = ['empty', 'range', 'order', 'future', 'not_a_date', 'unknown_word', 'too_long', 'not_an_image', 'cut_short', 'too_big_bytes', 'too_big_pixels', 'empty_file', 'heic', 'number', 'never heard of'];
   const all = [
     ...whys.map((why) => refused('invalid', 'tag', { why, min: 1, max: 9, unit: 'g', other: 'felled', word: 'x', max_bytes: 100, width: 1, height: 1 })),
-    ...['locked', 'round_open', 'round_ended', 'undone_already', 'log_gone', 'nothing_changed', 'ended_already', 'never heard of'].map((why) => refused('conflict', null, { why })),
+    ...['locked', 'round_open', 'round_ended', 'undone_already', 'nothing_changed', 'ended_already', 'never heard of'].map((why) => refused('conflict', null, { why })),
     ...['missing', 'too_new', 'damaged', 'disk_full', 'bug'].map((code) => refused(code, null, {})),
   ];
   for (const one of all) {

@@ -11,6 +11,7 @@ import { save, showWrong, wrongAt } from '../flow/form.js';
 import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
+import { question } from '../lib/words-life.js';
 import { BARK, COMPETITOR, COMPETITOR_HINT, CRACKS, EXTENT, PECKED, SAW_CAUTION, WAX } from '../lib/words-yard.js';
 import { photos, which } from '../look/parts.js';
 import { on as looking } from '../look/screen.js';
@@ -55,6 +56,7 @@ export function render(view) {
     ${trouble(wrong && !['day', 'note'].includes(wrong.field ?? '') ? wrong.text : '')}
     <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       ${which(shared)}
+      ${view.form.asks.length ? html`<p class="mind" role="status" id="asks">${question({ asks: view.form.asks, season: null }, view.form.row.tag)}</p>` : nothing}
       <p class="soft">Tap what you looked at; leave the rest. A second tap takes it away.</p>
       <section class="sheet group" aria-label="Bark, ends, wax and plugs">
         ${part(view, 'bark', 'Bark', BARK)}

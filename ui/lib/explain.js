@@ -260,7 +260,6 @@ function conflict(detail) {
     case 'spot_in_use': return { what: `${detail.logs === 1 ? 'One log lies' : `${detail.logs} logs lie`} at this spot.`, safe: RECORDS, todo: 'Move them to another spot first, then take this one out.' };
     case 'nothing_new': return { what: 'Nothing in this file is new.', safe: RECORDS, todo: 'Its days stand in the register already, or were typed by hand.' };
     case 'starting': return { what: 'The yard is still being opened.', safe: RECORDS, todo: 'Wait a moment and try again.' };
-    case 'log_gone': return { what: 'This log has ended or was taken back.', safe: RECORDS, todo: 'Go back to the yard and choose another.' };
     default: return { what: 'This does not fit what is in the register now.', safe: RECORDS, todo: 'Go back, look at it as it is now, and try again.' };
   }
 }

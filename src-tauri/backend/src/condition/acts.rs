@@ -7,13 +7,14 @@ use crate::book::{Book, Change, Done, Intent, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::logs::rows::{self, LogRow};
+use crate::logs::rules::follows::{Kind, Reason, follows};
 use crate::measure::{self, Bounds};
 use crate::photos;
 use crate::settings::rows::here;
 use crate::spots::rows as spots;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
-use serde_json::{Value, json};
+use serde_json::json;
 use std::collections::BTreeSet;
 use ts_rs::TS;
 
@@ -39,6 +40,8 @@ pub struct ConditionForm {
     pub row: LogRow,
     /// Largest photo, bytes: asked before it is read.
     pub max_bytes: usize,
+    /// What speaks against writing on it today: its watch has ended, or it left the yard.
+    pub asks: Vec<Reason>,
 }
 
 /// `condition_form`
@@ -48,8 +51,9 @@ pub struct ConditionForm {
 pub fn condition_form(book: &Book, ask: ConditionFormAsk) -> Result<ConditionForm> {
     book.read(|conn| {
         let here = here(conn, book.moment())?;
-        let row = rows::one(conn, ask.log.as_str(), here)?.row;
-        Ok(ConditionForm { today: here.today, row, max_bytes: photos::rules::MAX_BYTES })
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        let asks = follows(Kind::Condition, &log.facts, here.on(here.today)).asked()?;
+        Ok(ConditionForm { today: here.today, row: log.row, asks, max_bytes: photos::rules::MAX_BYTES })
     })
 }
 
@@ -104,12 +108,15 @@ pub fn condition_add(book: &Book, ask: ConditionAdd) -> Result<Done> {
         ask.photos.iter().map(|hash| Ok((hash, photos::acts::about(book, hash)?))).collect::<Result<_>>()?;
     book.act(intent, |conn| {
         let moment = book.moment();
-        let log = rows::one(conn, ask.log.as_str(), here(conn, moment)?)?.row;
-        let day = past(ask.day, moment.day())?;
+        let here = here(conn, moment)?;
+        let log = rows::one(conn, ask.log.as_str(), here)?;
+        let day = past(ask.day, here.today)?;
+        let asks = follows(Kind::Condition, &log.facts, here.on(day)).asked()?;
+        let log = log.row;
         let note = measure::text_within("note", &ask.note, measure::NOTE_CHARS)?;
         let extent = ask.extent.filter(|_| ask.competitor.is_some_and(|c| c != Competitor::None));
         let said = json!({"log": log.id, "tag": log.tag, "bark": ask.bark, "cracks": ask.cracks, "wax": ask.wax,
-            "pecked": ask.pecked, "competitor": ask.competitor, "extent": extent, "photos": kept.len()});
+            "pecked": ask.pecked, "competitor": ask.competitor, "extent": extent, "photos": kept.len(), "asks": asks});
         let parts = ["bark", "cracks", "wax", "pecked", "competitor"];
         if parts.iter().all(|part| said[part].is_null()) && note.is_empty() && kept.is_empty() {
             return Err(Error::invalid("condition", "empty"));
@@ -242,9 +249,7 @@ pub fn tend_add(book: &Book, ask: TendAdd) -> Result<Done> {
         let (mut changes, mut passed, mut rows_done) = (Vec::new(), 0, Vec::new());
         for log in &logs {
             let log = rows::one(conn, log, here)?;
-            if log.ended.is_some() {
-                return Err(Error::conflict("log_gone", Value::Null));
-            }
+            follows(Kind::Tending, &log.facts, here.on(day)).asked()?;
             if !ask.what.fits(log.row.method) {
                 passed += 1;
                 continue;

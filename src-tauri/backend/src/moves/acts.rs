@@ -9,13 +9,14 @@ use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::logs::rows::{self, Log};
 use crate::logs::rules::State;
+use crate::logs::rules::follows::{Kind, follows};
 use crate::measure::{self, Bounds};
 use crate::settings::rows::here;
 use crate::spots::rows as spots;
 use crate::strains::rules::Mushroom;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
-use serde_json::{Value, json};
+use serde_json::json;
 use std::collections::BTreeSet;
 use ts_rs::TS;
 
@@ -159,9 +160,7 @@ pub fn log_move(book: &Book, ask: LogMove) -> Result<Done> {
         let (mut changes, mut late, mut tag) = (Vec::new(), 0, None);
         for log in &logs {
             let log = rows::one(conn, log, here)?;
-            if log.ended.is_some() {
-                return Err(Error::conflict("log_gone", Value::Null));
-            }
+            follows(Kind::Move, &log.facts, here.on(day)).asked()?;
             let id = &log.row.id;
             let row = json!({"log": id, "day": day, "at": moment.ms, "zone": moment.zone(), "note": note,
                 "spot": spot, "why": ask.why});
