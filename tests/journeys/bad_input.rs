@@ -49,7 +49,7 @@ fn a_rough_date_is_only_refused_when_it_cannot_be_true() {
 #[test]
 fn a_conifer_is_recorded_because_it_is_true_and_said() {
     let yard = Yard::new();
-    let done = yard.act("log_add", json!({"fields": fields("1", json!({"wood": "pine"}))}));
+    let done = yard.act("log_add", json!({"fields": fields("1", json!({"wood": "pine", "laid": "XXXX"}))}));
     assert_eq!(done["said"]["conifer"], true);
 }
 

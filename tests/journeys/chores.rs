@@ -181,3 +181,49 @@ fn on_30_may_the_invented_yard_asks_for_six_things() {
     assert_eq!(of(&due, "lay"), [["63", "64", "65", "66"].map(str::to_owned).as_slice()]);
     assert_eq!(of(&due, "weigh"), [["59"].map(str::to_owned).as_slice()]);
 }
+
+/// 14 August 2026. Ripe on the last evening's looks: 19 and 36 cupped, 54 flat; 3 shows pins and 11 buttons, so slugs are due for
+/// five. Log 59 was weighed on the 8th and is due on the 15th only; it rained on the 10th, so nothing dries out. Wood was laid in
+/// April, and the next is felled in autumn. 11, 18 and 23 came out of the tank on 29 May, 49 days before 17 July: 11 has caps
+/// now, 18 was picked on 15 June and rests until 3 August, so both 18 and 23 may go in again; 13, 29 and 34 came out on
+/// 3 July and rest until the 21st. The week's mean is 20.5 °C (four days of 18.8, two of 24): within every class's range, so every log that may fruit,
+/// rests no more and was not looked at since July is to be looked at.
+#[test]
+fn on_14_august_the_invented_yard_asks_for_five_things() {
+    let due = due_on("2026-08-14");
+    let lines = [
+        ("pick", "now"),
+        ("round", "today"),
+        ("backup", "soon"),
+        ("look_season", "can"),
+        ("rest_over", "can"),
+    ];
+    assert_eq!(kinds(&due), lines);
+    assert_eq!(of(&due, "pick"), [["19", "36", "54"].map(str::to_owned).as_slice()]);
+    assert_eq!(of(&due, "round"), [["3", "11", "19", "36", "54"].map(str::to_owned).as_slice()]);
+    assert_eq!(of(&due, "rest_over"), [["18", "23"].map(str::to_owned).as_slice()]);
+    let look = [
+        "1", "2", "4", "5", "10", "12", "17", "18", "20", "22", "23", "25", "26", "27", "28", "33", "35",
+        "43", "44", "45", "46", "48", "49", "52", "53", "55", "56",
+    ];
+    assert_eq!(of(&due, "look_season"), [look.map(str::to_owned).as_slice()]);
+}
+
+/// 10 October 2026. Ripe: 4 upturned, 22 cupped; eight more show pins, buttons or short spines. The sample logs were weighed a week
+/// ago: of 40.2 mm of rain since, half reaches 59 at Brook bank, under 25 mm, and all of it 60 at Old pear. Of the soaked
+/// logs 13, 18, 29 and 34 were picked less than 49 days ago, 23 has buttons, and the rest of 11 ended more than ten weeks
+/// ago. Log 50, laid on 22 March 2025, has not fruited, and is late only after 24 months. At 14.3 °C the logs to look at are those
+/// whose rest is over and that nobody looked at since 26 September.
+#[test]
+fn on_10_october_the_invented_yard_asks_for_five_things() {
+    let due = due_on("2026-10-10");
+    let lines =
+        [("pick", "now"), ("round", "today"), ("weigh", "soon"), ("backup", "soon"), ("look_season", "can")];
+    assert_eq!(kinds(&due), lines);
+    assert_eq!(of(&due, "pick"), [["4", "22"].map(str::to_owned).as_slice()]);
+    let caps = ["3", "4", "7", "22", "23", "31", "35", "37", "39", "55"];
+    assert_eq!(of(&due, "round"), [caps.map(str::to_owned).as_slice()]);
+    assert_eq!(of(&due, "weigh"), [["59"].map(str::to_owned).as_slice()]);
+    let look = ["9", "14", "19", "24", "28", "32", "36", "38", "40", "43", "45"];
+    assert_eq!(of(&due, "look_season"), [look.map(str::to_owned).as_slice()]);
+}

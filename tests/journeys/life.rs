@@ -118,8 +118,19 @@ fn wood_waits_in_order_of_its_days_and_a_conifer_is_not_planned_for() {
     let refused = yard
         .refused("batch_set", super::asked(batch("ridge", json!({"wood": "pine", "felled": "2026-09-30"}))));
     assert_eq!((&refused["field"], &refused["detail"]["why"]), (&json!("wood"), &json!("conifer")));
-    let log = yard.act("log_add", json!({"fields": fields("p", json!({"wood": "pine"}))}));
+    let waits = fields("p", json!({"wood": "pine", "laid": null, "felled": "2026-09-30"}));
+    let refused = yard.refused("log_add", super::asked(json!({"fields": waits})));
+    assert_eq!((&refused["field"], &refused["detail"]["why"]), (&json!("wood"), &json!("conifer")));
+    let many = json!({"fields": waits, "sizes": [{"d_mm": [], "length_mm": null}]});
+    assert_eq!(yard.refused("logs_add", super::asked(many))["field"], "wood");
+    let laid = fields("p", json!({"wood": "pine", "laid": "2025-04-01"}));
+    let log = yard.act("log_add", json!({"fields": laid}));
     assert_eq!(log["said"]["conifer"], true, "a log that exists is told as it is");
+    let oak = yard.log("9", json!({"laid": null, "wood": "red-oak", "felled": "2026-09-30"}));
+    let to_pine = fields("9", json!({"wood": "pine", "laid": null, "felled": "2026-09-30"}));
+    let refused = yard.refused("log_edit", super::asked(json!({"log": oak, "fields": to_pine})));
+    assert_eq!((&refused["field"], &refused["detail"]["why"]), (&json!("wood"), &json!("conifer")));
+    yard.act("undo", json!({"act": null}));
 
     let late =
         yard.act("batch_set", batch("oak by the gate", json!({"wood": "white-oak", "felled": "2026-08-20"})));

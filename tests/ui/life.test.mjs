@@ -1,7 +1,7 @@
 // The words of woods, waiting wood, strains and a log's life: ranges stay ranges, and doubt is said.
 import assert from 'node:assert/strict';
+import { showIn, shown } from '../../ui/lib/format.js';
 import { test } from 'node:test';
-import { readDegreesC } from '../../ui/lib/numbers-life.js';
 import { explain } from '../../ui/lib/explain.js';
 import { sentence } from '../../ui/lib/words.js';
 import { daysLeft, degrees, question, rating, season, since } from '../../ui/lib/words-life.js';
@@ -23,11 +23,12 @@ test('days left are said exactly, roughly, on the last day, and as stale', () =>
   assert.equal(since(null), 'nobody knows when it was felled');
 });
 
-test('degrees are read with comma, point, sign and unit, and never guessed', () => {
-  assert.deepEqual(readDegreesC('17,5 °C'), { ok: true, value: 175 });
-  assert.deepEqual(readDegreesC('−4'), { ok: true, value: -40 });
-  assert.deepEqual(readDegreesC(' '), { ok: true, value: null });
-  assert.equal(readDegreesC('60 F').ok, false);
+test('where a strain fruits is said in the units shown', () => {
+  showIn('us');
+  assert.equal(degrees({ from_dc: 40, to_dc: 210 }), '39.2 to 69.8 °F');
+  assert.equal(shown('cooler_from_k', 5.5), '9.9 °F', 'a difference has no 32');
+  showIn('metric');
+  assert.equal(shown('cooler_from_k', 5.5), '5.5 °C');
   assert.equal(degrees({ from_dc: 40, to_dc: 210 }), '4 to 21 °C');
   assert.equal(season([9, 5]), 'September to May');
 });

@@ -864,7 +864,11 @@ row: LogRow,
 /**
  * Largest photo, bytes: asked before it is read.
  */
-max_bytes: number, };
+max_bytes: number, 
+/**
+ * What speaks against writing on it today: its watch has ended, or it left the yard.
+ */
+asks: Array<Reason>, };
 
 export type ConditionFormAsk = { 
 /**
@@ -2721,7 +2725,11 @@ fields: LotFields,
 /**
  * Makes a double tap one act.
  */
-request: string, };
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
 
 export type MapView = { 
 /**
@@ -5183,7 +5191,11 @@ fields: StrainFields,
 /**
  * Makes a double tap one act.
  */
-request: string, };
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
 
 export type StrainsShow = Record<symbol, never>;
 
@@ -6195,7 +6207,11 @@ fields: WoodFields,
 /**
  * Makes a double tap one act.
  */
-request: string, };
+request: string, 
+/**
+ * The draft that this makes needless.
+ */
+draft?: string | null, };
 
 export type WoodWaiting = Record<symbol, never>;
 

@@ -59,6 +59,9 @@ async function named(key) {
   if (kind === 'logs') return { key, href: link('logs-new'), words: 'many new logs' };
   if (kind === 'spot') return { key, href: log === 'new' ? link('spot-new') : link('spot-edit', { spot: log }), words: `a spot${draft?.about ? `, ${draft.about}` : ''}` };
   if (kind === 'batch') return { key, href: link('batch', { batch: log }), words: `a batch of wood${tag}` };
+  if (kind === 'wood') return { key, href: link('wood', { wood: log }), words: `an own wood${tag}` };
+  if (kind === 'strain') return { key, href: link('strain', { strain: log }), words: `a strain${tag}` };
+  if (kind === 'lot') return { key, href: link('lot', { lot: log }), words: `a spawn lot${tag}` };
   if (log === 'new') return { key, href: link('log-new'), words: `a new log${tag}` };
   return { key, href: link('log-edit', { log }), words: `changes to log${tag}` };
 }

@@ -88,8 +88,12 @@ export function logWeightNumber(g) {
 
 /** @param {number | null} dc tenths of °C */
 export function air(dc) {
-  if (dc === null) return 'not known';
-  return us ? `${Number((dc * 0.18 + 32).toFixed(1))} °F` : `${dc / 10} °C`;
+  return dc === null ? 'not known' : `${airNumber(dc)} ${airUnit()}`;
+}
+
+/** @param {number} dc tenths of °C */
+export function airNumber(dc) {
+  return String(us ? Number((dc * 0.18 + 32).toFixed(1)) : dc / 10);
 }
 
 /** @param {number | null} tenths of a millimetre */
@@ -241,7 +245,7 @@ export function shown(name, value) {
   if (name.endsWith('_rain_tenths')) return rain(value);
   if (name.endsWith('_hours')) return count(value, 'hour');
   if (name.endsWith('months')) return count(value, 'month');
-  if (name.endsWith('_k')) return `${value} °C`;
+  if (name.endsWith('_k')) return `${us ? Number((value * 1.8).toFixed(1)) : value} ${airUnit()}`;
   if (name === 'litres') return `${figure(value)} l`;
   if (name.endsWith('kg_m3')) return `${figure(value)} kg/m³`;
   if (name.endsWith('_days')) return count(value, 'day');

@@ -2,7 +2,7 @@
 // It never computes. Invariant: every reason the register can ask about has a sentence here.
 
 import { MONTHS } from './rough.js';
-import { count } from './format.js';
+import { air, airNumber, count } from './format.js';
 
 /** @import {Kept, OutOfSeason, Reason, WoodNote, Rating, Fruiting} from '../api/types.js' */
 
@@ -30,7 +30,7 @@ export function rating(rating) {
 
 /** @param {Fruiting} range */
 export function degrees({ from_dc, to_dc }) {
-  return `${from_dc / 10} to ${to_dc / 10} °C`;
+  return `${airNumber(from_dc)} to ${air(to_dc)}`;
 }
 
 /** @param {[number, number] | null} months */

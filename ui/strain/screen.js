@@ -5,9 +5,11 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { chips, lines, text } from '../components/field.js';
 import { head, saveBar, trouble } from '../components/frame.js';
+import { Draft, keptDraft } from '../flow/draft.js';
 import { save, showWrong, wrongAt } from '../flow/form.js';
 import { back, finish, redraw } from '../flow/onshow.js';
-import { readDegreesC } from '../lib/numbers-life.js';
+import { airNumber, airUnit } from '../lib/format.js';
+import { readAir } from '../lib/numbers.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { MUSHROOM, STRAIN_CLASS } from '../lib/words.js';
@@ -16,7 +18,7 @@ import { degrees } from '../lib/words-life.js';
 /** @import {Mushroom, StrainClass, StrainFields, StrainsView} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
 /** @typedef {{name: string, mushroom: Mushroom | null, class: StrainClass | '', from: string, to: string, note: string}} Typed */
-/** @typedef {FormView & {list: StrainsView, strain: string | null, typed: Typed, request: string}} View */
+/** @typedef {FormView & {list: StrainsView, strain: string | null, typed: Typed, request: string, draft: Draft, restored: boolean}} View */
 
 export const topics = /** @type {string[]} */ ([]);
 export const frame = /** @type {const} */ ('form');
@@ -29,10 +31,21 @@ export const title = (/** @type {View} */ view) => (view.strain ? `Strain ${view
 export async function load({ strain }) {
   const list = await call('strains_show', {});
   const row = list.strains.find((s) => s.id === strain);
-  const said = (/** @type {number | null | undefined} */ dc) => (dc === null || dc === undefined ? '' : String(dc / 10));
+  const said = (/** @type {number | null | undefined} */ dc) => (dc === null || dc === undefined ? '' : airNumber(dc));
   /** @type {Typed} */
-  const typed = { name: row?.name ?? '', mushroom: row?.mushroom ?? null, class: row?.class ?? '', from: said(row?.from_dc), to: said(row?.to_dc), note: row?.note ?? '' };
-  return { list, strain: row ? strain : null, typed, request: newRequest(), busy: false, wrong: null, draft: null };
+  const fresh = { name: row?.name ?? '', mushroom: row?.mushroom ?? null, class: row?.class ?? '', from: said(row?.from_dc), to: said(row?.to_dc), note: row?.note ?? '' };
+  const key = `strain:${strain}`;
+  const kept = /** @type {{request: string, typed: Typed} | null} */ (await keptDraft(key));
+  const typed = { ...fresh, ...kept?.typed };
+  const request = kept?.request ?? newRequest();
+  const draft = new Draft(key, () => ({ about: typed.name, request, typed }));
+  return { list, strain: row ? strain : null, typed, request, restored: kept !== null, busy: false, wrong: null, draft };
+}
+
+/** @param {View} view */
+export async function leave(view) {
+  view.draft.stop();
+  await view.draft.flush();
 }
 
 const KNOWN = ['name', 'mushroom', 'class', 'from_dc', 'to_dc', 'note'];
@@ -42,8 +55,9 @@ export function render(view) {
   const { typed, wrong } = view;
   const set = (/** @type {keyof Typed} */ field) => (/** @type {string} */ value) => on.typed(view, field, value);
   const byClass = view.list.classes.find((c) => c.class === typed.class);
-  return html`${head(title(view), { back: { label: 'Back', onBack: on.back } })}
+  return html`${head(title(view), { back: { label: 'Back, keeping what is typed', onBack: on.back } })}
     ${trouble(wrong && !KNOWN.includes(wrong.field ?? '') ? wrong.text : '')}
+    ${view.restored ? html`<p class="mind" role="status">What you were typing is back.</p>` : nothing}
     <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       <section class="sheet group" aria-label="The strain">
         ${text({ name: 'name', label: 'Name', value: typed.name, required: true, wrong: wrongAt(wrong, 'name'), onInput: set('name') })}
@@ -53,8 +67,8 @@ export function render(view) {
       <section class="sheet group" aria-labelledby="range-title">
         <h2 id="range-title">Fruits at <span class="soft">may wait</span></h2>
         <div class="two">
-          ${text({ name: 'from_dc', label: 'From', unit: '°C', value: typed.from, keys: 'text', wrong: wrongAt(wrong, 'from_dc'), onInput: set('from') })}
-          ${text({ name: 'to_dc', label: 'To', unit: '°C', value: typed.to, keys: 'text', wrong: wrongAt(wrong, 'to_dc'), onInput: set('to') })}
+          ${text({ name: 'from_dc', label: 'From', unit: airUnit(), value: typed.from, keys: 'text', wrong: wrongAt(wrong, 'from_dc'), onInput: set('from') })}
+          ${text({ name: 'to_dc', label: 'To', unit: airUnit(), value: typed.to, keys: 'text', wrong: wrongAt(wrong, 'to_dc'), onInput: set('to') })}
         </div>
         ${byClass ? html`<p class="hint">Left empty, it goes by its class: ${degrees(byClass.fruiting)} (common practice, no source; sellers disagree).</p>` : nothing}
         ${lines({ name: 'note', label: 'Note', value: typed.note, wrong: wrongAt(wrong, 'note'), onInput: set('note') })}
@@ -76,6 +90,7 @@ export const on = {
    */
   typed(view, field, value) {
     Object.assign(view.typed, { [field]: value });
+    view.draft.note();
     redraw();
   },
 
@@ -87,16 +102,16 @@ export const on = {
     event.preventDefault();
     const { typed } = view;
     if (typed.mushroom === null) return showWrong(view, { field: 'mushroom', text: 'No mushroom is chosen. Nothing you typed is gone. Tap the one this is a strain of.' });
-    const from = readDegreesC(typed.from);
+    const from = readAir(typed.from);
     if (!from.ok) return showWrong(view, { field: 'from_dc', text: from.why });
-    const to = readDegreesC(typed.to);
+    const to = readAir(typed.to);
     if (!to.ok) return showWrong(view, { field: 'to_dc', text: to.why });
     /** @type {StrainFields} */
     const fields = {
       name: typed.name.trim(), mushroom: typed.mushroom, class: (typed.mushroom === 'shiitake' && typed.class) || null,
       from_dc: from.value, to_dc: to.value, note: typed.note.trim(),
     };
-    const saved = await save(view, 'strain_set', { strain: view.strain, fields, request: view.request });
+    const saved = await save(view, 'strain_set', { strain: view.strain, fields, request: view.request, draft: view.draft.key });
     if (saved.kind === 'done') finish(link('strains'));
   },
 

@@ -5,6 +5,7 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { chips, lines, text } from '../components/field.js';
 import { head, saveBar, trouble } from '../components/frame.js';
+import { Draft, keptDraft } from '../flow/draft.js';
 import { save, showWrong, wrongAt } from '../flow/form.js';
 import { back, finish, redraw } from '../flow/onshow.js';
 import { readCount } from '../lib/numbers.js';
@@ -14,7 +15,7 @@ import { link } from '../lib/router.js';
 /** @import {WoodFields} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
 /** @typedef {{name: string, scientific: string, conifer: 'no' | 'yes', shiitake: string, hericium: string, density: string, moisture: string, note: string}} Typed */
-/** @typedef {FormView & {wood: string | null, typed: Typed, request: string}} View */
+/** @typedef {FormView & {wood: string | null, typed: Typed, request: string, draft: Draft, restored: boolean}} View */
 
 export const topics = /** @type {string[]} */ ([]);
 export const frame = /** @type {const} */ ('form');
@@ -27,11 +28,22 @@ export const title = (/** @type {View} */ view) => (view.wood ? `Change ${view.t
 export async function load({ wood }) {
   const own = wood === 'new' ? null : (await call('woods_show', {})).woods.find((w) => w.id === wood)?.own ?? null;
   const said = (/** @type {number | null | undefined} */ n) => (n === null || n === undefined ? '' : String(n));
-  const typed = {
+  const fresh = {
     name: own?.name ?? '', scientific: own?.scientific ?? '', conifer: /** @type {'no' | 'yes'} */ (own?.conifer ? 'yes' : 'no'),
     shiitake: said(own?.shiitake), hericium: said(own?.hericium), density: said(own?.density_kg_m3), moisture: said(own?.moisture_pct), note: own?.note ?? '',
   };
-  return { wood: own ? wood : null, typed, request: newRequest(), busy: false, wrong: null, draft: null };
+  const key = `wood:${wood}`;
+  const kept = /** @type {{request: string, typed: Typed} | null} */ (await keptDraft(key));
+  const typed = { ...fresh, ...kept?.typed };
+  const request = kept?.request ?? newRequest();
+  const draft = new Draft(key, () => ({ about: typed.name, request, typed }));
+  return { wood: own ? wood : null, typed, request, restored: kept !== null, busy: false, wrong: null, draft };
+}
+
+/** @param {View} view */
+export async function leave(view) {
+  view.draft.stop();
+  await view.draft.flush();
 }
 
 const RATINGS = [{ value: '', label: 'not rated' }, ...['unsuitable', 'poor', 'fair', 'good', 'best'].map((word, n) => ({ value: String(n), label: String(n), hint: word }))];
@@ -41,8 +53,9 @@ const KNOWN = ['name', 'scientific', 'shiitake', 'hericium', 'density_kg_m3', 'm
 export function render(view) {
   const { typed, wrong } = view;
   const set = (/** @type {keyof Typed} */ field) => (/** @type {string} */ value) => on.typed(view, field, value);
-  return html`${head(title(view), { back: { label: 'Back', onBack: on.back } })}
+  return html`${head(title(view), { back: { label: 'Back, keeping what is typed', onBack: on.back } })}
     ${trouble(wrong && !KNOWN.includes(wrong.field ?? '') ? wrong.text : '')}
+    ${view.restored ? html`<p class="mind" role="status">What you were typing is back.</p>` : nothing}
     <form class="form" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       <section class="sheet group" aria-label="The wood">
         ${text({ name: 'name', label: 'Name', value: typed.name, required: true, wrong: wrongAt(wrong, 'name'), onInput: set('name') })}
@@ -75,6 +88,7 @@ export const on = {
    */
   typed(view, field, value) {
     Object.assign(view.typed, { [field]: value });
+    view.draft.note();
     redraw();
   },
 
@@ -95,7 +109,7 @@ export const on = {
       name: typed.name.trim(), scientific: typed.scientific.trim(), conifer: typed.conifer === 'yes', shiitake: rated(typed.shiitake),
       hericium: rated(typed.hericium), density_kg_m3: density.value, moisture_pct: moisture.value, note: typed.note.trim(),
     };
-    const saved = await save(view, 'wood_set', { wood: view.wood, fields, request: view.request });
+    const saved = await save(view, 'wood_set', { wood: view.wood, fields, request: view.request, draft: view.draft.key });
     if (saved.kind === 'done') finish(link('woods'));
   },
 

@@ -5,7 +5,7 @@
 use super::naming::Naming;
 use super::record::{self, Entry};
 use super::rows::{self, Here, Log, LogRow};
-use super::rules::first_fruit::{Alike, Wait, Window, wait, window};
+use super::rules::first_fruit::{Alike, Window, nearest, wait, window};
 use super::rules::follows::{Kind, follows};
 use super::rules::{LogFields, State, Why, next_tag};
 use crate::batches::rows as batches;
@@ -150,6 +150,7 @@ pub fn log_add(book: &Book, ask: LogAdd) -> Result<Done> {
         let id = book.new_id();
         let new_id = || book.new_id();
         let mut naming = Naming::new(conn, &new_id);
+        plannable(conn, &fields, None)?;
         let columns = naming.columns(&fields)?;
         let mut changes = naming.changes;
         // Every field is set, also to null: then undo knows that the log was born here.
@@ -189,6 +190,7 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
         let id = ask.log.as_str();
         let before = rows::fields(conn, &rows::one(conn, id, here)?)?;
         let fields = ask.fields.checked(here.today, here.southern)?;
+        plannable(conn, &fields, Some(&before))?;
         let new_id = || book.new_id();
         let old = Naming::new(conn, &new_id).columns(&before)?;
         let mut naming = Naming::new(conn, &new_id);
@@ -217,6 +219,20 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
 fn is_conifer(conn: &Connection, fields: &LogFields) -> Result<bool> {
     let Some(id) = &fields.wood else { return Ok(false) };
     Ok(woods::one(conn, id)?.is_some_and(|w| w.conifer))
+}
+
+/// Wood that waits to be laid is a plan, and no conifer is planned for; a laid one is told as it is, and one that
+/// waited before may be changed in other ways.
+fn plannable(conn: &Connection, fields: &LogFields, before: Option<&LogFields>) -> Result<()> {
+    let waited_before = before.is_some_and(|b| b.laid.is_none() && b.wood == fields.wood);
+    if fields.laid.is_some() || waited_before {
+        return Ok(());
+    }
+    let Some(id) = &fields.wood else { return Ok(()) };
+    match woods::one(conn, id)? {
+        Some(wood) if wood.conifer => Err(Error::invalid_with("wood", "conifer", json!({"name": wood.name}))),
+        _ => Ok(()),
+    }
 }
 
 /// Ends a log's watch.
@@ -373,8 +389,13 @@ fn first_fruit(conn: &Connection, log: &Log, here: Here) -> Result<Option<Window
     let mine = alike(log);
     let others = rows::all(conn, here)?;
     let others = others.iter().filter(|other| other.row.id != log.row.id && mine.tells_of(&alike(other)));
-    let waits: Vec<Wait> = others.filter_map(|o| wait(&o.facts, here.today, here.southern)).collect();
-    Ok(window(&mine, laid, &waits, here.southern))
+    let waits = others.filter_map(|o| Some((o.spawn, wait(&o.facts, here.today, here.southern)?)));
+    let (own, same_form) = nearest(&mine, &waits.collect::<Vec<_>>());
+    let mut window = window(&mine, laid, &own, here.southern);
+    if let (Some(window), Some(form), true) = (&mut window, mine.spawn, same_form) {
+        window.source = window.source.clone().with("spawn", json!(form));
+    }
+    Ok(window)
 }
 
 fn alike(log: &Log) -> Alike {

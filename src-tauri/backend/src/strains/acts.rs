@@ -81,6 +81,10 @@ pub struct StrainSet {
     pub fields: StrainFields,
     /// Makes a double tap one act.
     pub request: String,
+    /// The draft that this makes needless.
+    #[ts(optional = nullable)]
+    #[serde(default)]
+    pub draft: Option<String>,
 }
 
 /// `strain_set`
@@ -89,7 +93,7 @@ pub struct StrainSet {
 /// `Invalid`, naming the field: on `name` with why `known_strain` when another has it; `Missing`;
 /// `Conflict` when nothing changed.
 pub fn strain_set(book: &Book, ask: StrainSet) -> Result<Done> {
-    let intent = Intent { name: "strain_set", request: &ask.request, draft: None };
+    let intent = Intent { name: "strain_set", request: &ask.request, draft: ask.draft.as_deref() };
     book.act(intent, |conn| {
         let fields = ask.fields.checked()?;
         let before = match &ask.strain {
@@ -187,6 +191,10 @@ pub struct LotSet {
     pub fields: LotFields,
     /// Makes a double tap one act.
     pub request: String,
+    /// The draft that this makes needless.
+    #[ts(optional = nullable)]
+    #[serde(default)]
+    pub draft: Option<String>,
 }
 
 /// `lot_set`
@@ -194,7 +202,7 @@ pub struct LotSet {
 /// # Errors
 /// `Invalid`, naming the field; `Missing`; `Conflict` when nothing changed.
 pub fn lot_set(book: &Book, ask: LotSet) -> Result<Done> {
-    let intent = Intent { name: "lot_set", request: &ask.request, draft: None };
+    let intent = Intent { name: "lot_set", request: &ask.request, draft: ask.draft.as_deref() };
     book.act(intent, |conn| {
         let here = here(conn, book.moment())?;
         let fields = ask.fields.checked(here.today, here.southern)?;

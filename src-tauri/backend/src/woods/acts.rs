@@ -42,6 +42,10 @@ pub struct WoodSet {
     pub fields: WoodFields,
     /// Makes a double tap one act.
     pub request: String,
+    /// The draft that this makes needless.
+    #[ts(optional = nullable)]
+    #[serde(default)]
+    pub draft: Option<String>,
 }
 
 /// `wood_set`
@@ -50,7 +54,7 @@ pub struct WoodSet {
 /// `Missing` when it is none of the grower's own; `Invalid`, naming the field; `Conflict` on a name
 /// that another own wood has, or when nothing changed.
 pub fn wood_set(book: &Book, ask: WoodSet) -> Result<Done> {
-    let intent = Intent { name: "wood_set", request: &ask.request, draft: None };
+    let intent = Intent { name: "wood_set", request: &ask.request, draft: ask.draft.as_deref() };
     book.act(intent, |conn| {
         let fields = ask.fields.checked()?;
         let id = match &ask.wood {

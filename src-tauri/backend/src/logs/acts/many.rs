@@ -54,6 +54,7 @@ pub fn logs_add(book: &Book, ask: LogsAdd) -> Result<Done> {
         let here = here(conn, book.moment())?;
         let new_id = || book.new_id();
         let mut naming = Naming::new(conn, &new_id);
+        super::plannable(conn, &ask.fields, None)?;
         let (mut made, mut tags, mut passed) = (Vec::new(), Vec::new(), Vec::new());
         let mut tag = ask.fields.tag.trim().to_owned();
         for (at, size) in (1_i64..).zip(&ask.sizes) {

@@ -4,12 +4,13 @@
 
 use super::Method;
 use super::State;
+use super::first_fruit::{LATE_MONTHS, late_after};
 use super::known::Known;
 use crate::due::{Chore, Due, Tap, Urgency};
 use crate::strains::rules::StrainClass;
 use crate::weather::rules::{Day, week_mean};
 use crate::where_from::{Mark, WhereFrom};
-use chrono::{Days, Months, NaiveDate};
+use chrono::{Days, NaiveDate};
 
 /// Days from felling within which wood is laid: about a month (common practice).
 pub const LAY_DAYS: i64 = 30;
@@ -19,9 +20,6 @@ pub const LAY_TOTEM_DAYS: i64 = 90;
 const LAY_PRESSES_DAYS: i64 = 7;
 /// Days without a look after which a log that may fruit is looked at in its season (chosen).
 const UNSEEN_DAYS: i64 = 14;
-/// Months after laying by which a log should have fruited: shiitake 18 (FOR-85: 6–18), Hericium 24 (often 2 years on
-/// drilled logs, common practice).
-pub const LATE_MONTHS: (u32, u32) = (18, 24);
 
 /// The last day to lay wood on, by the latest day its rough felling date can mean.
 pub fn lay_until(log: &Known, southern: bool) -> Option<NaiveDate> {
@@ -114,16 +112,13 @@ fn season_due(logs: &[Known], days: &[Day], today: NaiveDate) -> Option<Due> {
 /// Logs that are past the latest first fruit that is published, and never fruited.
 fn late_due(logs: &[Known], today: NaiveDate, southern: bool) -> Option<Due> {
     let late = |log: &&Known| {
-        let months = if log.mushroom.is_hericium() { LATE_MONTHS.1 } else { LATE_MONTHS.0 };
-        let laid = log.facts.laid.as_ref().and_then(|l| l.span(southern));
-        let by = laid.and_then(|(_, last)| last.checked_add_months(Months::new(months)));
+        let by = log.facts.laid.as_ref().and_then(|laid| late_after(laid, southern));
         log.is_live() && log.facts.first_fruit.is_none() && by.is_some_and(|by| by < today)
     };
     let found: Vec<&Known> = logs.iter().filter(late).collect();
     let newest = found.iter().filter_map(|log| log.facts.laid.as_ref()).map(ToString::to_string).max()?;
-    let from = WhereFrom::new("late", Mark::Published, "University of Kentucky FOR-85: 6–18 months")
-        .with("shiitake_months", LATE_MONTHS.0)
-        .with("hericium_months", LATE_MONTHS.1);
+    let from = WhereFrom::new("late", Mark::Published, "Ohio State University Extension F-0042: 6–24 months")
+        .with("late_months", LATE_MONTHS);
     let tap = match found.as_slice() {
         [one] => Tap::screen("log", &[("log", &one.id)]),
         _ => Tap::screen("yard", &[]),

@@ -9,8 +9,11 @@
 //! outside them begins with the next such month, and one that ends outside them ends with the
 //! last such month before, or the first after when there is none between.
 //!
+//! No guide gives a range for each form of spawn; growers say that sawdust runs sooner than plugs (common
+//! practice). So the form counts only through the yard's own logs.
+//!
 //! The yard's own: months from laying to first fruit of its logs of the same mushroom, and of the same class
-//! (shiitake) or method (Hericium), by Kaplan and Meier, so that logs still waiting count for as
+//! (shiitake) or method (Hericium), and of the same form of spawn once five of those fruited, by Kaplan and Meier, so that logs still waiting count for as
 //! long as they have waited. From five first fruits on, the tenth and the ninetieth of a hundred
 //! logs are drawn towards the published ends as if those stood for five logs: own · n/(n + 5) +
 //! published · 5/(n + 5). Five is our own choice.
@@ -66,6 +69,17 @@ pub struct Wait {
     pub months: f64,
     /// It fruited then; else it was last known without fruit.
     pub fruited: bool,
+}
+
+/// Of the yard's waits, each with the form of its spawn, those that tell most of a log: of its own form when enough
+/// of them fruited, else all; and whether they are of its form.
+pub fn nearest(log: &Alike, all: &[(Option<Spawn>, Wait)]) -> (Vec<Wait>, bool) {
+    let same = |form: &Option<Spawn>| log.spawn.is_some() && *form == log.spawn;
+    let own: Vec<Wait> = all.iter().filter(|(form, _)| same(form)).map(|(_, wait)| *wait).collect();
+    if own.iter().filter(|wait| wait.fruited).count() >= FEWEST_OWN {
+        return (own, true);
+    }
+    (all.iter().map(|(_, wait)| *wait).collect(), false)
 }
 
 /// When first fruit may be expected.
@@ -140,10 +154,15 @@ pub fn window(log: &Alike, laid: &Rough, own: &[Wait], southern: bool) -> Option
     let starts = plus(first, from.max(f64::from(fewest)))?;
     let ends = plus(last, to)?.max(starts);
     let (starts, ends) = within_season(log.class, starts, ends, southern)?;
-    let late = last.checked_add_months(Months::new(LATE_MONTHS))?.max(ends);
+    let late = late_after(laid, southern)?.max(ends);
     let source =
         source.with("laid", json!(laid.as_str())).with("fewest_months", fewest).with("most_months", most);
     Some(Window { from: starts, to: ends, late, months: (from, to), source })
+}
+
+/// The day after which a log laid then and still without fruit is late; `None` when its laying is not known.
+pub fn late_after(laid: &Rough, southern: bool) -> Option<NaiveDate> {
+    laid.span(southern)?.1.checked_add_months(Months::new(LATE_MONTHS))
 }
 
 fn narrowed(log: &Alike, own: &[Wait], (fewest, most): (f64, f64)) -> (f64, f64, WhereFrom) {
@@ -259,6 +278,22 @@ mod tests {
             (day("2025-11-10"), day("2026-06-10"), day("2027-04-10"))
         );
         assert_eq!((window.source.mark, window.source.logs), (Mark::Own, Some(6)));
+    }
+
+    #[test]
+    fn logs_of_the_same_form_of_spawn_tell_more_once_five_of_them_fruited() {
+        let fruited = |months| Wait { months, fruited: true };
+        let plugs = |n: usize| vec![(Some(Spawn::Plug), fruited(12.0)); n];
+        let sawdust = vec![(Some(Spawn::Sawdust), fruited(7.0)); 6];
+        let log = shiitake(None);
+        let (own, same) = nearest(&log, &[plugs(5), sawdust.clone()].concat());
+        assert_eq!((own.len(), same), (5, true));
+        assert!(own.iter().all(|wait| wait.months > 11.0), "plugs alone");
+        let (all, same) = nearest(&log, &[plugs(4), sawdust.clone()].concat());
+        assert_eq!((all.len(), same), (10, false), "four are too few");
+        let unknown = Alike { spawn: None, ..log };
+        let nobody_knows = vec![(None, fruited(9.0)); 7];
+        assert_eq!(nearest(&unknown, &[nobody_knows, sawdust].concat()).0.len(), 13, "unknown is no form");
     }
 
     #[test]
