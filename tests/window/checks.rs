@@ -44,6 +44,13 @@ pub fn no_sideways_scroll(window: &Window, screen: &str) {
     );
 }
 
+/// The screen scrolls inside its frame, never the page beneath it: unseen words once made the page five times as long
+/// as the window, and a thumb could push the tabs out of sight.
+pub fn the_page_stands_still(window: &Window, screen: &str) {
+    let found = window.script("return [document.documentElement.scrollHeight, window.innerHeight]", vec![]);
+    assert_eq!(found[0], found[1], "{screen}: the page is as tall as the window");
+}
+
 /// WCAG 2.2, 2.5.8 asks 24 px; the house asks 48, and 64 for what a wet hand does in a round.
 pub fn targets_are_wide(window: &Window, screen: &str, within: &str, least: u32) {
     let small = "const [within, least] = arguments;
@@ -72,6 +79,7 @@ pub fn alike(one: &[u8], other: &[u8]) -> bool {
 }
 
 /// What light a picture gives off: sums over all its pixels, each channel 0–255 as shown.
+#[derive(Debug)]
 pub struct Glow {
     /// Blue as a part of red.
     pub blue: f64,
@@ -79,21 +87,24 @@ pub struct Glow {
     pub green: f64,
     /// Mean relative luminance (WCAG 2.2's formula), 0–1.
     pub luminance: f64,
+    /// Pixels that hold more blue than any ink of Lamp: a white box, an undimmed photo.
+    pub white: usize,
 }
 
 /// Measures a picture of the window.
 pub fn glow(png: &[u8]) -> Glow {
     let picture = image::load_from_memory_with_format(png, image::ImageFormat::Png).expect("a PNG").to_rgb8();
-    let (mut red, mut green, mut blue, mut light) = (0.0, 0.0, 0.0, 0.0);
+    let (mut red, mut green, mut blue, mut light, mut white) = (0.0, 0.0, 0.0, 0.0, 0);
     for pixel in picture.pixels() {
         let [r, g, b] = pixel.0.map(|part| f64::from(part) / 255.0);
         red += r;
         green += g;
         blue += b;
+        white += usize::from(b > 0.55);
         light += 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
     }
     let pixels = f64::from(picture.width()) * f64::from(picture.height());
-    Glow { blue: blue / red, green: green / red, luminance: light / pixels }
+    Glow { blue: blue / red, green: green / red, luminance: light / pixels, white }
 }
 
 fn linear(part: f64) -> f64 {

@@ -5,7 +5,7 @@
 
 use serde_json::{Value, json};
 
-use super::checks::{axe, no_sideways_scroll, targets_are_wide};
+use super::checks::{axe, glow, no_sideways_scroll, targets_are_wide, the_page_stands_still};
 use super::driver::Window;
 use super::yards::{EVENING, Yard, ask, done, merge, photo, pick, request, tagged};
 
@@ -201,7 +201,12 @@ fn every_screen_passes_axe_by_day() {
 fn every_screen_passes_axe_by_lamp() {
     let (yard, screens) = full();
     let window = Window::open("axe_lamp", yard.folder(), EVENING);
-    each(&window, "lamp", &screens, |screen| axe(&window, &format!("{screen} by lamp")));
+    each(&window, "lamp", &screens, |screen| {
+        axe(&window, &format!("{screen} by lamp"));
+        // Boxes drawn by the system's own theme once stood white in the dark.
+        let glow = glow(&window.picture(screen));
+        assert!(glow.white == 0 && glow.blue <= 0.35 && glow.green <= 0.45, "{screen} by lamp: {glow:?}");
+    });
 }
 
 #[test]
@@ -216,7 +221,10 @@ fn at_320_px_nothing_scrolls_sideways() {
 fn everything_to_press_is_wide_enough_for_a_finger() {
     let (yard, screens) = full();
     let window = Window::open("targets", yard.folder(), EVENING);
-    each(&window, "day", &screens, |screen| targets_are_wide(&window, screen, "body", 48));
+    each(&window, "day", &screens, |screen| {
+        targets_are_wide(&window, screen, "body", 48);
+        the_page_stands_still(&window, screen);
+    });
     let round = screens.iter().find(|(name, _)| *name == "round").map(|(_, address)| address);
     window.script("location.hash = arguments[0]", vec![json!(round.expect("a round"))]);
     window.wait_for(".card-lower");
