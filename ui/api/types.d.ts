@@ -716,6 +716,10 @@ in_tank: number,
  */
 caps_out: Array<LogRow>, 
 /**
+ * How many such logs there are: the list stops at forty.
+ */
+caps_out_n: number, 
+/**
  * The last act that can be taken back.
  */
 last: ActRow | null, 

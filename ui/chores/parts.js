@@ -7,7 +7,7 @@ import { icon } from '../components/icons.js';
 import { tagLabel, whatItIs } from '../components/log-line.js';
 import { endgrain } from '../components/endgrain.js';
 import { stageDrawing } from '../components/stages.js';
-import { capital, clockTime, dayName, minutes, when } from '../lib/format.js';
+import { capital, clockTime, count, dayName, minutes, when } from '../lib/format.js';
 import { deviceName } from '../lib/jobs.js';
 import { link } from '../lib/router.js';
 import { capsAt, sentence } from '../lib/words.js';
@@ -101,7 +101,8 @@ export function capsOut(view) {
     <h2 id="caps-title">Caps out</h2>
     ${view.caps_out.length === 0
       ? html`<p class="soft">No pins or caps waiting. A look that finds some puts its log here.</p>`
-      : html`<ul class="plain caps-list">${repeat(view.caps_out, (row) => row.id, (row) => capsLine(row, view.today))}</ul>`}
+      : html`<ul class="plain caps-list">${repeat(view.caps_out, (row) => row.id, (row) => capsLine(row, view.today))}</ul>
+        ${view.caps_out_n > view.caps_out.length ? html`<p class="soft">And ${count(view.caps_out_n - view.caps_out.length, 'log')} more: a picking round walks them all.</p>` : nothing}`}
   </section>`;
 }
 

@@ -105,22 +105,42 @@ impl Book {
         let acts = list.query_map([limit], act_of)?;
         let acts: Vec<Act> = acts.collect::<rusqlite::Result<_>>()?;
         let mut seen = HashMap::new();
-        let here = self.device();
-        acts.iter()
-            .map(|act| {
-                let undone = is_undone(conn, &act.key(), &mut seen)?;
-                Ok(ActRow {
-                    act: act.key(),
-                    name: act.name.clone(),
-                    at: Moment::from_parts(act.at, &act.zone).rfc3339(),
-                    said: said(act),
-                    undone,
-                    undoable: !undone,
-                    device: short(&act.device),
-                    mine: act.device == here,
-                })
-            })
-            .collect()
+        acts.iter().map(|act| self.act_row(conn, act, &mut seen)).collect()
+    }
+
+    /// The newest act that can be taken back, among the newest `limit`. One act is read at a time: a large one is
+    /// megabytes, and as a rule the first will do.
+    ///
+    /// # Errors
+    /// The register's own.
+    pub fn last_undoable(&self, conn: &Connection, limit: u32) -> Result<Option<ActRow>> {
+        let mut list = conn.prepare_cached(&format!("{ACT} ORDER BY n DESC LIMIT ?1"))?;
+        let mut seen = HashMap::new();
+        for act in list.query_map([limit], act_of)? {
+            let act = act?;
+            if act.name == "undo" {
+                continue;
+            }
+            let row = self.act_row(conn, &act, &mut seen)?;
+            if row.undoable {
+                return Ok(Some(row));
+            }
+        }
+        Ok(None)
+    }
+
+    fn act_row(&self, conn: &Connection, act: &Act, seen: &mut HashMap<String, bool>) -> Result<ActRow> {
+        let undone = is_undone(conn, &act.key(), seen)?;
+        Ok(ActRow {
+            act: act.key(),
+            name: act.name.clone(),
+            at: Moment::from_parts(act.at, &act.zone).rfc3339(),
+            said: said(act),
+            undone,
+            undoable: !undone,
+            device: short(&act.device),
+            mine: act.device == self.device(),
+        })
     }
 }
 

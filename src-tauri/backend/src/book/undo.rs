@@ -120,6 +120,5 @@ fn before(conn: &Connection, act: &Act, thing: &str, name: &str) -> Result<Value
 /// # Errors
 /// The register's own.
 pub fn last(book: &Book, conn: &Connection) -> Result<Option<acts::ActRow>> {
-    let rows = book.acts(conn, 20)?;
-    Ok(rows.into_iter().find(|row| row.undoable && row.name != "undo"))
+    book.last_undoable(conn, 20)
 }

@@ -12,7 +12,7 @@ use crate::care::rules::backup_old;
 use crate::due::Due;
 use crate::error::{Error, Result};
 use crate::logs::known;
-use crate::logs::rows::{self as logs, LogRow};
+use crate::logs::rows::{self as logs, Log, LogRow};
 use crate::logs::rules::caps_out;
 use crate::measure;
 use crate::rounds::rows::{self as rounds, RoundRow};
@@ -53,6 +53,8 @@ pub struct ChoresView {
     pub in_tank: usize,
     /// Logs with pins or caps that were seen and not picked since; the oldest sight first.
     pub caps_out: Vec<LogRow>,
+    /// How many such logs there are: the list stops at forty.
+    pub caps_out_n: usize,
     /// The last act that can be taken back.
     pub last: Option<ActRow>,
     /// What was being typed and is not saved.
@@ -76,6 +78,8 @@ pub struct PutOff {
 const BACK_DAYS: u64 = 31;
 /// Days ahead that may have been typed in.
 const AHEAD_DAYS: u64 = 7;
+/// Most logs with caps that are listed one by one; a round walks them all.
+const CAPS_MAX: usize = 40;
 /// The furthest a chore can be put off.
 const PUT_OFF_DAYS: i64 = 366;
 
@@ -90,9 +94,11 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
         let here = here(conn, moment)?;
         let all = logs::all(conn, here)?;
         let total = all.len();
-        let out = all.into_iter().filter(|log| caps_out(&log.facts, here.today).is_some());
-        let mut caps_out: Vec<LogRow> = out.map(|log| log.row).collect();
-        caps_out.sort_by_key(|row| row.last_seen_day);
+        let mut out: Vec<&Log> =
+            all.iter().filter(|log| caps_out(&log.facts, here.today).is_some()).collect();
+        out.sort_by_key(|log| log.row.last_seen_day);
+        let caps_out_n = out.len();
+        let caps_out: Vec<LogRow> = out.into_iter().take(CAPS_MAX).map(|log| log.row.clone()).collect();
         let round = match rounds::open(conn, RoundKind::Night, &book.device())? {
             Some(round) => Some(rounds::row(&round, &rounds::stops(conn, &round, here)?)),
             None => None,
@@ -102,7 +108,7 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
         let backup_old = backup_old(standing, moment.ms);
         let set = settings(conn)?;
         let tonight = tonight(&set, evening, moment.offset_min);
-        let logs = known::all(conn, here)?;
+        let logs = known::of(conn, all)?;
         let from = here.today.checked_sub_days(Days::new(BACK_DAYS)).unwrap_or(here.today);
         let to = here.today.checked_add_days(Days::new(AHEAD_DAYS)).unwrap_or(here.today);
         let days = weather::between(conn, from, to)?;
@@ -129,6 +135,7 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
             in_tank: logs.iter().filter(|log| log.in_tank).count(),
             round,
             caps_out,
+            caps_out_n,
             last: undo_last(book, conn)?,
             drafts: drafts::all(conn)?,
             backup_old,

@@ -45,10 +45,17 @@ struct More {
 /// # Errors
 /// The register's own.
 pub fn all(conn: &Connection, here: Here) -> Result<Vec<Known>> {
+    of(conn, rows::all(conn, here)?)
+}
+
+/// The same of logs that were read already.
+///
+/// # Errors
+/// The register's own.
+pub fn of(conn: &Connection, logs: Vec<Log>) -> Result<Vec<Known>> {
     let mut list = conn.prepare_cached(MORE)?;
     let rows = list.query_map([], |r| Ok((r.get::<_, String>("id")?, more(r)?)))?;
     let mut by_id: HashMap<String, More> = rows.collect::<rusqlite::Result<_>>()?;
-    let logs = rows::all(conn, here)?;
     Ok(logs.into_iter().filter_map(|log| Some(known(by_id.remove(&log.row.id)?, log))).collect())
 }
 

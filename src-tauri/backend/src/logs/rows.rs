@@ -333,27 +333,27 @@ const FACTS: &[(&str, &str)] = &[
     ("last_seen_at", "SELECT at FROM seen"),
     (
         "first_fruit",
-        "SELECT min(e.day) FROM live e LEFT JOIN look k ON k.entry = e.id
+        "SELECT min(e.day) FROM live e LEFT JOIN look k ON e.kind = 'look' AND k.entry = e.id
       WHERE e.kind = 'picking' OR (e.kind = 'look' AND k.seen <> 'nothing')",
     ),
     ("last_picked", "SELECT day FROM picked"),
     ("last_picked_at", "SELECT at FROM picked"),
-    ("pickings", "SELECT count(*) FROM live e JOIN picking p ON p.entry = e.id"),
-    ("grams", "SELECT coalesce(sum(p.grams), 0) FROM live e JOIN picking p ON p.entry = e.id"),
-    ("unweighed", "SELECT count(*) - count(p.grams) FROM live e JOIN picking p ON p.entry = e.id"),
+    ("pickings", "SELECT count(*) FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id"),
+    ("grams", "SELECT coalesce(sum(p.grams), 0) FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id"),
+    ("unweighed", "SELECT count(*) - count(p.grams) FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id"),
     (
         "last_damage",
-        "SELECT max(e.day) FROM live e JOIN \"check\" c ON c.entry = e.id WHERE c.damage <> 'none'",
+        "SELECT max(e.day) FROM live e JOIN \"check\" c ON e.kind = 'check' AND c.entry = e.id WHERE c.damage <> 'none'",
     ),
     ("ended", "SELECT day FROM ended"),
     ("ended_why", "SELECT why FROM ended"),
-    ("photo", "SELECT f.hash FROM live e JOIN photo f ON f.entry = e.id NEWEST"),
+    ("photo", "SELECT f.hash FROM live e JOIN photo f ON e.kind = 'photo' AND f.entry = e.id NEWEST"),
     ("soaked_in", "SELECT day FROM soaked_in"),
     ("soaked_in_at", "SELECT at FROM soaked_in"),
     ("soaked_in_ms", "SELECT began FROM soaked_in"),
     ("soaked_out", "SELECT day FROM soaked_out"),
     ("soaked_out_at", "SELECT at FROM soaked_out"),
-    ("soaks", "SELECT count(*) FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'in'"),
+    ("soaks", "SELECT count(*) FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'in'"),
     ("soaked_grams", "SELECT grams FROM soaked_out"),
     ("first_grams", "SELECT grams FROM weighed ORDER BY day, at, id LIMIT 1"),
     ("first_grams_day", "SELECT day FROM weighed ORDER BY day, at, id LIMIT 1"),
@@ -364,38 +364,38 @@ const FACTS: &[(&str, &str)] = &[
     ("last_condition", "SELECT max(e.day) FROM live e WHERE e.kind = 'condition'"),
     ("competitor", "SELECT nullif(competitor, 'none') FROM worst"),
     ("competitor_day", "SELECT CASE WHEN competitor <> 'none' THEN day END FROM worst"),
-    ("last_tending", "SELECT t.what FROM live e JOIN tending t ON t.entry = e.id NEWEST"),
-    ("last_tending_day", "SELECT e.day FROM live e JOIN tending t ON t.entry = e.id NEWEST"),
+    ("last_tending", "SELECT t.what FROM live e JOIN tending t ON e.kind = 'tending' AND t.entry = e.id NEWEST"),
+    ("last_tending_day", "SELECT e.day FROM live e JOIN tending t ON e.kind = 'tending' AND t.entry = e.id NEWEST"),
     (
         "rings",
         "SELECT json_object('f', (SELECT json_group_array(json_array(day, grams, unweighed)) FROM flush),
-        's', (SELECT json_group_array(day) FROM (SELECT e.day FROM live e JOIN soak s ON s.entry = e.id
+        's', (SELECT json_group_array(day) FROM (SELECT e.day FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id
           WHERE s.part = 'in' ORDER BY e.day)))
       WHERE EXISTS(SELECT 1 FROM live WHERE kind IN ('picking', 'soak'))",
     ),
     ("harvest", "SELECT group_concat(CAST(julianday(e.day) - 2440587.5 AS INTEGER) || ':' || coalesce(p.grams, '') || ':'
-      || coalesce(p.damaged_pct, ''), ' ' ORDER BY e.day, e.at, e.id) FROM live e JOIN picking p ON p.entry = e.id"),
+      || coalesce(p.damaged_pct, ''), ' ' ORDER BY e.day, e.at, e.id) FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id"),
     ("soak_days", "SELECT group_concat(CAST(julianday(e.day) - 2440587.5 AS INTEGER), ' ' ORDER BY e.day, e.at, e.id)
-      FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'in'"),
-    ("competitor_first", "SELECT min(e.day) FROM live e JOIN condition c ON c.entry = e.id
+      FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'in'"),
+    ("competitor_first", "SELECT min(e.day) FROM live e JOIN condition c ON e.kind = 'condition' AND c.entry = e.id
       WHERE c.competitor IS NOT NULL"),
 ];
 
 /// What several facts read, each worked out once.
 const SOURCES: &str = "live AS MATERIALIZED (SELECT id, kind, day, at FROM entry WHERE log = ?1 AND void = 0),
-    seen AS (SELECT k.seen, e.day, e.at FROM live e JOIN look k ON k.entry = e.id NEWEST),
+    seen AS (SELECT k.seen, e.day, e.at FROM live e JOIN look k ON e.kind = 'look' AND k.entry = e.id NEWEST),
     picked AS (SELECT e.day, e.at FROM live e WHERE e.kind = 'picking' NEWEST),
-    ended AS (SELECT e.day, x.why FROM live e JOIN ending x ON x.entry = e.id NEWEST),
-    soaked_in AS (SELECT e.day, e.at, s.began FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'in' NEWEST),
-    soaked_out AS (SELECT e.day, e.at, s.grams FROM live e JOIN soak s ON s.entry = e.id WHERE s.part = 'out' NEWEST),
-    weighed AS (SELECT w.grams, e.day, e.at, e.id FROM live e JOIN weighing w ON w.entry = e.id),
-    worst AS (SELECT c.competitor, e.day FROM live e JOIN condition c ON c.entry = e.id
+    ended AS (SELECT e.day, x.why FROM live e JOIN ending x ON e.kind = 'ending' AND x.entry = e.id NEWEST),
+    soaked_in AS (SELECT e.day, e.at, s.began FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'in' NEWEST),
+    soaked_out AS (SELECT e.day, e.at, s.grams FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'out' NEWEST),
+    weighed AS (SELECT w.grams, e.day, e.at, e.id FROM live e JOIN weighing w ON e.kind = 'weighing' AND w.entry = e.id),
+    worst AS (SELECT c.competitor, e.day FROM live e JOIN condition c ON e.kind = 'condition' AND c.entry = e.id
       WHERE c.competitor IS NOT NULL NEWEST),
     picks AS (SELECT e.day, e.at, e.id, p.grams, lag(e.day) OVER (ORDER BY e.day, e.at, e.id) AS before
-      FROM live e JOIN picking p ON p.entry = e.id),
+      FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id),
     flush AS (SELECT min(day) AS day, sum(grams) AS grams, count(*) - count(grams) AS unweighed FROM (
       SELECT day, grams, sum(before IS NULL OR julianday(day) - julianday(before) > FLUSH_DAYS OR EXISTS(
-        SELECT 1 FROM live e JOIN soak s ON s.entry = e.id
+        SELECT 1 FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id
         WHERE s.part = 'in' AND e.day >= picks.before AND e.day < picks.day))
         OVER (ORDER BY day, at, id) AS n FROM picks) GROUP BY n ORDER BY day)";
 
