@@ -104,6 +104,11 @@ fn a_log_leaves_with_its_slip_and_comes_back() {
     window.wait_screen("Care slip");
     window.wait_words("What it needs");
     window.picture("3-slip");
+    let down = window.script("const real = URL.createObjectURL; window.handed = []; \
+        URL.createObjectURL = (blob) => { window.handed.push([blob.type, blob.size]); return real.call(URL, blob); }; return true", vec![]);
+    assert_eq!(down, json!(true));
+    window.click("#print");
+    window.wait_until("a PDF of some kilobytes", "return window.handed?.[0]?.[1] > 1000");
     window.click("#back");
     window.open_log("18");
     window.wait_words("It is lent.");

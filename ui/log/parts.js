@@ -122,7 +122,7 @@ function line(entry, view) {
 const MARK = { picking: 'basket', check: 'moon', ending: 'end', photo: 'camera', measure: 'find', move: 'carry', condition: 'find', tending: 'hand',
   soak: 'tank', weighing: 'scale', watering: 'water' };
 
-/** @param {Entry} entry */
+/** @param {Pick<Entry, 'what'>} entry */
 export function entryWords({ what }) {
   switch (what.kind) {
     case 'look': return what.seen === 'nothing' ? 'Looked: nothing to see' : `Looked: ${STAGE[what.seen]}`;
