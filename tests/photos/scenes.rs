@@ -1,7 +1,7 @@
 //! Codes read, and caps measured, in rendered scenes whose truth is known.
 //! Never a photograph. Invariant: the outside reader gets the very same files in the same run.
 
-use super::{LOG, cases, has, said};
+use super::{LOG, cases, has, said, side_by_side};
 use shadeyard_backend::photos::growth::Ruler;
 use shadeyard_backend::photos::{find, rules};
 use shadeyard_backend::tags::rules::code_text;
@@ -13,7 +13,9 @@ const WIDTHS: [f64; 6] = [60.0, 80.0, 100.0, 150.0, 250.0, 400.0];
 const TILTS: [f64; 5] = [0.0, 15.0, 30.0, 40.0, 45.0];
 const QUALITY: u8 = 60;
 
-/// The `n`-th scene: every width with every tilt in turn; the rest by chance.
+/// The `n`-th scene: every width, measured straight before the camera, with every tilt in turn; turned any way; two in
+/// five at dusk (15–40 % of a bright day's light, grain of 4–10 levels), the others by day (60–105 %, 1–4 levels);
+/// blurred by 0–0.4 modules.
 fn scene(n: usize) -> Scene {
     let mut chance = Chance::named(5, &format!("scene {n}"));
     let light = if chance.happens(0.4) { chance.between(0.15, 0.4) } else { chance.between(0.6, 1.05) };
@@ -49,18 +51,16 @@ fn read_outside(files: &[String]) -> HashSet<String> {
 
 #[test]
 fn codes_are_read_as_well_as_by_the_outside_reader() {
-    let n = cases(30, 1200);
+    let n = cases(60, 1200);
     let folder = tempfile::tempdir().unwrap();
-    let mut ours = Vec::new();
-    let mut files = Vec::new();
-    for i in 0..n {
+    let file = |i: usize| folder.path().join(format!("{i}.jpg")).to_string_lossy().into_owned();
+    let ours = side_by_side(n, |i| {
         let jpeg = scene(i).jpeg(QUALITY);
+        std::fs::write(file(i), &jpeg).unwrap();
         let grey = rules::brightness(&jpeg).unwrap();
-        ours.push(find::codes(&grey).iter().any(|code| code.text == code_text(LOG)));
-        let file = folder.path().join(format!("{i}.jpg")).to_string_lossy().into_owned();
-        std::fs::write(&file, &jpeg).unwrap();
-        files.push(file);
-    }
+        find::codes(&grey).iter().any(|code| code.text == code_text(LOG))
+    });
+    let files: Vec<String> = (0..n).map(file).collect();
     if !has("zbarimg") {
         return;
     }
@@ -79,13 +79,8 @@ fn codes_are_read_as_well_as_by_the_outside_reader() {
         difference - half,
         difference + half
     );
-    // Nine of the thirty scenes of the small share are such, too few to hold a rate against; there ours may miss none
-    // more than the outside reader does.
-    assert!(difference >= 0.0, "{difference}");
-    if n >= 1000 {
-        assert!(good >= 0.95, "{good}");
-        assert!(difference - half > -2.0, "{difference} ± {half}");
-    }
+    assert!(good >= 0.95, "{good}");
+    assert!(difference - half > -2.0, "{difference} ± {half}");
 }
 
 /// The mean of the paired differences, points, and half of its 95 % interval.

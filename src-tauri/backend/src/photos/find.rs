@@ -2,16 +2,18 @@
 //! Never which log a code names: that is asked of the register.
 //! Invariant: a code is given once, however often it was seen at different sizes.
 
-use super::plane::{Fitted, Plane, Point, brightness, fitted};
-use image::{GrayImage, imageops};
-use rqrr::{BitGrid, Grid, PreparedImage, SimpleGrid};
+use super::grid::{self, Fixed};
+use super::plane::{Fitted, Point, fitted};
+use super::relief::Relief;
+use super::squares::{self, Square};
+use image::GrayImage;
 
 /// Modules along an edge of a tag's code (version 2).
 pub const MODULES: usize = 25;
-/// The largest picture that is looked at doubled, pixels: small codes are a matter of small pictures.
-const DOUBLED: u32 = 3_000_000;
+/// Letters in a tag's code: the 32 digits of an id.
+pub(super) const TEXT: usize = 32;
 /// Shortest edge that is still looked at when halving.
-const SHORTEST: u32 = 200;
+const SHORTEST: u32 = 90;
 
 /// A code that was read.
 #[derive(Debug, Clone)]
@@ -35,105 +37,65 @@ impl Code {
     }
 }
 
-/// All codes in a picture, the largest first. The picture is looked at as it is, halved, and (a small one)
-/// doubled: each finds what the others miss.
+/// All codes in a picture, the largest first. Their squares are looked for in the picture as it is, halved, and
+/// halved again: a large code is as plain there, and grain is gone. They are read from the picture itself.
 pub fn codes(picture: &GrayImage) -> Vec<Code> {
+    let squares = seen(picture);
+    let fixed = Fixed::new();
+    let mut used = vec![false; squares.len()];
     let mut found: Vec<Code> = Vec::new();
-    look(picture, 1.0, picture, &mut found);
-    let (width, height) = picture.dimensions();
-    let (mut smaller, mut scale) = (None::<GrayImage>, 1.0);
-    // A code of phone-camera size is as plain in the half; noise and paper grain are gone there.
-    while width.min(height) / 2 >= SHORTEST && scale > 0.3 {
-        let half = halved(smaller.as_ref().unwrap_or(picture));
-        scale /= 2.0;
-        look(&half, scale, picture, &mut found);
-        if half.width().min(half.height()) / 2 < SHORTEST {
-            break;
+    for three in grid::threes(&squares) {
+        if three.iter().any(|i| used[*i]) {
+            continue;
         }
-        smaller = Some(half);
-    }
-    if width * height <= DOUBLED {
-        let double = imageops::resize(picture, width * 2, height * 2, imageops::FilterType::Triangle);
-        look(&double, 2.0, picture, &mut found);
+        let Some(read) = grid::read(picture, three.map(|i| &squares[i]), &fixed) else { continue };
+        three.iter().for_each(|i| used[*i] = true);
+        let fitted = fitted(picture, MODULES, &|x, y| read.dark[y * MODULES + x], read.plane);
+        let fitted = fitted.filter(|f| f.off < 0.25);
+        let plane = fitted.map_or(read.plane, |f| f.plane);
+        if found.iter().all(|code| code.text != read.text) {
+            let corners = square(MODULES).map(|p| plane.at(p));
+            found.push(Code { text: read.text, corners, fitted, modules: MODULES });
+        }
     }
     found.sort_by(|a, b| b.side().total_cmp(&a.side()));
     found
 }
 
-fn halved(picture: &GrayImage) -> GrayImage {
-    GrayImage::from_fn(picture.width() / 2, picture.height() / 2, |x, y| {
-        let p = |dx, dy| u16::from(picture.get_pixel(2 * x + dx, 2 * y + dy).0[0]);
-        image::Luma([u8::try_from((p(0, 0) + p(1, 0) + p(0, 1) + p(1, 1) + 2) / 4).unwrap_or(u8::MAX)])
-    })
-}
-
-/// Looks at one size. `scale` is its size against the picture; corners are the picture's own.
-fn look(shown: &GrayImage, scale: f64, picture: &GrayImage, found: &mut Vec<Code>) {
-    let (width, height) = (shown.width() as usize, shown.height() as usize);
-    let pixels = shown.as_raw();
-    let mut prepared = PreparedImage::prepare_from_greyscale(width, height, |x, y| pixels[y * width + x]);
-    for grid in prepared.detect_grids() {
-        let corners = grid.bounds.map(|p| [f64::from(p.x) / scale, f64::from(p.y) / scale]);
-        let Some(code) = read(&grid, corners, picture) else { continue };
-        match found.iter_mut().find(|other| other.text == code.text) {
-            None => found.push(code),
-            Some(other) if better(&code, other) => *other = code,
-            Some(_) => {}
+/// The squares of codes, seen at any size.
+fn seen(picture: &GrayImage) -> Vec<Square> {
+    let mut all = Vec::new();
+    let (mut halved, mut by): (Option<GrayImage>, f64) = (None, 1.0);
+    loop {
+        let shown = halved.as_ref().unwrap_or(picture);
+        let found = squares::squares(&Relief::of(shown));
+        found.into_iter().for_each(|square| squares::take(&mut all, square.scaled(by)));
+        if shown.width().min(shown.height()) / 2 < SHORTEST {
+            return all;
         }
+        halved = Some(half(shown));
+        by *= 2.0;
     }
 }
 
-fn better(one: &Code, other: &Code) -> bool {
-    let off = |code: &Code| code.fitted.map_or(f64::INFINITY, |f| f.off);
-    off(one) < off(other)
-}
-
-/// Reads a grid as it was found; and when that fails, once more from the picture itself by the plane fitted
-/// to its edges, which a tilted tag's middle needs.
-fn read<G: BitGrid>(grid: &Grid<G>, corners: [Point; 4], picture: &GrayImage) -> Option<Code> {
-    let size = grid.grid.size();
-    let plane = Plane::from_points(square(size), corners)?;
-    let bits = |x: usize, y: usize| grid.grid.bit(y, x);
-    let first = fitted(picture, size, &bits, plane);
-    if let Ok((_, text)) = grid.decode() {
-        return Some(code(text, corners, first, size));
+fn half(picture: &GrayImage) -> GrayImage {
+    let (width, height) = (picture.width() as usize, picture.height() as usize);
+    let mut out = Vec::with_capacity(width * height / 4);
+    for lines in picture.as_raw().chunks_exact(2 * width) {
+        let (upper, lower) = lines.split_at(width);
+        let pairs = upper.chunks_exact(2).zip(lower.chunks_exact(2));
+        out.extend(pairs.map(|(a, b)| {
+            let sum = [a[0], a[1], b[0], b[1]].iter().map(|p| u16::from(*p)).sum::<u16>();
+            u8::try_from((sum + 2) / 4).unwrap_or(u8::MAX)
+        }));
     }
-    let plane = first.map_or(plane, |f| f.plane);
-    let sampled = sampled(picture, size, &plane)?;
-    let (_, text) = Grid::new(SimpleGrid::from_func(size, |x, y| sampled[y * size + x])).decode().ok()?;
-    let again = fitted(picture, size, &|x, y| sampled[y * size + x], plane);
-    Some(code(text, corners, again, size))
-}
-
-fn code(text: String, rough: [Point; 4], fitted: Option<Fitted>, modules: usize) -> Code {
-    let fitted = fitted.filter(|f| f.off < 0.25);
-    let corners = fitted.map_or(rough, |f| square(modules).map(|p| f.plane.at(p)));
-    Code { text, corners, fitted, modules }
+    GrayImage::from_raw(picture.width() / 2, picture.height() / 2, out).unwrap_or_default()
 }
 
 /// The corners of a code of `size` modules.
 pub fn square(size: usize) -> [Point; 4] {
     let n = f64::from(u32::try_from(size).unwrap_or(0));
     [[0.0, 0.0], [n, 0.0], [n, n], [0.0, n]]
-}
-
-/// The modules of a code as the picture has them along a plane: darker than halfway between what is dark and
-/// light around each.
-fn sampled(picture: &GrayImage, size: usize, plane: &Plane) -> Option<Vec<bool>> {
-    let n = |i: usize| f64::from(u32::try_from(i).unwrap_or(0));
-    let mean = |x: usize, y: usize| {
-        let points = [[0.5, 0.5], [0.3, 0.5], [0.7, 0.5], [0.5, 0.3], [0.5, 0.7]];
-        let values = points.map(|[dx, dy]| brightness(picture, plane.at([n(x) + dx, n(y) + dy])));
-        Some(values.into_iter().collect::<Option<Vec<_>>>()?.into_iter().sum::<f64>() / 5.0)
-    };
-    let values: Vec<f64> = (0..size * size).map(|i| mean(i % size, i / size)).collect::<Option<_>>()?;
-    let around = |x: usize, y: usize| {
-        let near = |i: usize| i.saturating_sub(4)..(i + 5).min(size);
-        let seen = near(y).flat_map(|y| near(x).map(move |x| (x, y))).map(|(x, y)| values[y * size + x]);
-        let (low, high) = seen.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
-        f64::midpoint(low, high)
-    };
-    Some((0..size * size).map(|i| values[i] < around(i % size, i / size)).collect())
 }
 
 #[cfg(test)]
@@ -146,5 +108,18 @@ mod tests {
             image::Luma([u8::try_from((x * 7 + y * 13) % 256).unwrap_or(0)])
         });
         assert!(codes(&picture).is_empty());
+    }
+
+    #[test]
+    fn a_picture_of_noise_and_the_smallest_ones_have_none() {
+        let mut state = 7_u32;
+        let noise = GrayImage::from_fn(701, 333, |_, _| {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            image::Luma([(state >> 24) as u8])
+        });
+        assert!(codes(&noise).is_empty());
+        for (width, height) in [(1, 1), (1, 500), (3, 2), (9, 9)] {
+            assert!(codes(&GrayImage::new(width, height)).is_empty());
+        }
     }
 }
