@@ -8,7 +8,9 @@
 mod clocks;
 mod errors;
 mod killed;
+mod measured;
 mod memory;
+mod moved;
 mod mutated;
 mod photos;
 mod power;

@@ -6,6 +6,7 @@ use super::Dice;
 use crate::journeys::{fields, jpeg};
 use base64::Engine;
 use serde_json::{Value, json};
+use shadeyard_demo::{Cap, Scene};
 use std::path::Path;
 
 /// The lines, from number 1.
@@ -50,6 +51,52 @@ impl Script {
         script.log_add();
         for n in 0..count {
             script.look_with(jpeg(1600, 1200, u8::try_from(n % 256).expect("a shade")));
+        }
+        script
+    }
+
+    /// Photos of a tag with a cap, its width measured in each, once more, and one of them taken back.
+    pub fn of_widths(count: usize) -> Self {
+        let mut script = Self { lines: Vec::new(), dice: Dice::new(0), logs: Vec::new(), round: None };
+        script.log_add();
+        let log = script.log();
+        for n in 0..count {
+            let scene = Scene {
+                size: [500, 400],
+                code_px: 100.0,
+                cap: Some(Cap { at: [0.0, 40.0], width: 20.0 + n as f64, proud: 0.0 }),
+                seed: n as u64 + 1,
+                ..Scene::of(crate::photos::LOG)
+            };
+            let [a, b] = scene.cap_sides().expect("a cap");
+            let photo = base64::engine::general_purpose::STANDARD.encode(scene.jpeg(85));
+            script.lines.push(json!({"name": "photo_keep", "photo": photo}));
+            let hash = format!("@{}/hash", script.lines.len());
+            script.act("photo_add", json!({"photos": [{"hash": hash, "log": log}]}));
+            for [a, b] in [[a, b], [a, [b[0] + 3.0, b[1]]]] {
+                let measured =
+                    json!({"log": log, "hash": hash, "a": a, "b": b, "tap_px": 1.0, "proud_mm": null});
+                script.act("cap_add", json!({"measured": measured, "cap": 1}));
+            }
+            if n == 0 {
+                script.act("undo", json!({"act": null}));
+            }
+        }
+        script
+    }
+
+    /// `count` photos of one log, all of their originals moved out to a folder, half of their bytes at a time.
+    pub fn of_moves(count: usize, out: &Path) -> Self {
+        let mut script = Self { lines: Vec::new(), dice: Dice::new(0), logs: Vec::new(), round: None };
+        script.log_add();
+        let mut bytes = 0;
+        for n in 0..count {
+            let photo = jpeg(120, 90, u8::try_from(40 * n % 256).expect("a shade"));
+            bytes += photo.len();
+            script.look_with(photo);
+        }
+        for keep in [bytes / 2, 0] {
+            script.act("originals_out", json!({"folder": out, "keep_bytes": keep}));
         }
         script
     }

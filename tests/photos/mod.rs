@@ -25,9 +25,9 @@ pub fn cases(few: usize, many: usize) -> usize {
 /// Does `one` for all numbers below `n`, on as many threads as there are cores.
 pub fn side_by_side<T: Send>(n: usize, one: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let part = |core: usize| (core..n).step_by(cores).map(|i| (i, one(i))).collect::<Vec<_>>();
     let mut all: Vec<(usize, T)> = std::thread::scope(|scope| {
-        let one = &one;
-        let part = |core: usize| (core..n).step_by(cores).map(move |i| (i, one(i))).collect::<Vec<_>>();
+        let part = &part;
         let threads: Vec<_> = (0..cores).map(|core| scope.spawn(move || part(core))).collect();
         threads.into_iter().flat_map(|thread| thread.join().expect("a thread ends")).collect()
     });

@@ -97,6 +97,10 @@ fn grown_and_compared(mut window: Window, log: &str) {
     assert!((60..=80).contains(&rate), "{}", shown["growth"]);
     window.click("#then");
     window.wait_words("2 days between them.");
+    window.wait_until(
+        "both photos",
+        "const all = [...document.querySelectorAll('.photo-dim img')]; return all.length === 2 && all.every((p) => p.complete && p.naturalWidth > 0)",
+    );
     window.picture("6-then-and-now");
     window.pull_the_battery();
     window.script("location.hash = '#/pinned'", vec![]);

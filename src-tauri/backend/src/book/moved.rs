@@ -81,6 +81,7 @@ impl Book {
     }
 
     fn out(&self, job: &Job, folder: &Path, keep: i64) -> Result<()> {
+        self.left_behind()?;
         // Ids grow with time: a blob's row is as old as its rowid.
         let all: Vec<(String, i64)> = self.read(|conn| {
             let mut list = conn.prepare("SELECT hash, bytes FROM blob WHERE here = 1 ORDER BY rowid")?;
@@ -111,6 +112,24 @@ impl Book {
             job.step(n + 1, total);
         }
         job.result(serde_json::json!({"moved": moved, "of": total}).to_string());
+        Ok(())
+    }
+
+    /// Lets go of files whose rows say that they were moved out: a kill came before.
+    #[allow(clippy::disallowed_methods, reason = "lets go of files that were read back whole elsewhere")]
+    fn left_behind(&self) -> Result<()> {
+        let moved: Vec<(String, String)> = self.read(|conn| {
+            let mut list =
+                conn.prepare("SELECT hash, moved FROM blob WHERE here = 0 AND moved IS NOT NULL")?;
+            let rows = list.query_map([], |r| Ok((r.get(0)?, r.get(1)?)))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
+        })?;
+        for (hash, folder) in moved {
+            let here = blobs::path(&self.folder, &hash);
+            if here.exists() && is_whole(&Path::new(&folder).join(&hash), &hash) {
+                fs::remove_file(&here)?;
+            }
+        }
         Ok(())
     }
 

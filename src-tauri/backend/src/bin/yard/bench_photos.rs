@@ -39,10 +39,14 @@ pub fn photos(many: usize) -> Result<Value, Error> {
         commands::dispatch(&book, "photo_find", json!({"hash": hash}), None)?;
         find.push(ms(began));
     }
-    let before = resident_mb();
+    let before = system_mb("VmHWM:");
+    let mut at_100 = None;
     let began = Instant::now();
     for n in 0..many {
         kept(&book, numbered(&plain, ROUNDS + n))?;
+        if n + 1 == 100 {
+            at_100 = system_mb("VmHWM:");
+        }
     }
     let many_ms = ms(began);
     let (keep, find) = (median(keep), median(find));
@@ -51,7 +55,7 @@ pub fn photos(many: usize) -> Result<Value, Error> {
         "megapixels": 12, "bytes": plain.len(), "keep_ms": keep, "vipsthumbnail_ms": peer,
         "ratio": peer.map(|peer| (keep / peer * 100.0).round() / 100.0), "find_ms": find,
         "many": many, "many_ms_each": (many_ms / many.max(1) as f64).round(),
-        "resident_mb_before": before, "resident_mb_after": resident_mb(),
+        "peak_mb_before": before, "peak_mb_at_100": at_100, "peak_mb_after": system_mb("VmHWM:"),
     }))
 }
 
@@ -98,9 +102,9 @@ fn median(mut all: Vec<f64>) -> f64 {
     all.get(all.len() / 2).copied().unwrap_or_default()
 }
 
-/// What the system says this program holds, MB.
-fn resident_mb() -> Option<f64> {
+/// What the system says of this program's memory, MB: `VmHWM:` is the most it ever held.
+fn system_mb(what: &str) -> Option<f64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"))?;
+    let line = status.lines().find_map(|line| line.strip_prefix(what))?;
     line.trim().trim_end_matches(" kB").trim().parse::<f64>().ok().map(|kb| (kb / 1000.0).round())
 }

@@ -54,7 +54,12 @@ fn one(book: &Book, line: &str, replies: &HashMap<usize, Value>) -> Result<Value
     fill_in(&mut line.request, replies)?;
     let photo = line.photo.map(|text| base64::engine::general_purpose::STANDARD.decode(text)).transpose();
     let photo = photo.map_err(|_| Error::invalid("photo", "not_an_image"))?;
-    commands::dispatch(book, &line.name, line.request, photo)
+    let reply = commands::dispatch(book, &line.name, line.request, photo)?;
+    // A job's line is done when the job is.
+    match reply.get("job").and_then(Value::as_str).filter(|_| reply.get("state").is_none()) {
+        Some(job) => crate::wait(book, job),
+        None => Ok(reply),
+    }
 }
 
 /// Puts earlier replies in the place of the texts that point to them.
