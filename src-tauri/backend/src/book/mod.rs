@@ -23,7 +23,7 @@ mod undo;
 pub use change::{Change, Done, Intent, Nothing, Plan, Touched};
 pub use clock::{Clock, Moment};
 pub use open::fresh_schema;
-pub use undo::last as undo_last;
+pub use undo::{last as undo_last, revived};
 
 use crate::error::{Error, Result};
 use crate::ids::Id;

@@ -79,6 +79,29 @@ fn plan(conn: &Connection, key: &str) -> Result<Plan> {
     Ok(Plan::new(changes, json!({"undone": undone, "act": key, "kept": kept})))
 }
 
+/// The changes, and with them the things they set that were taken out, brought back. For things named by what they
+/// are (a setting, a day): set again after an undo, they are the same thing, and what is void is not read.
+///
+/// # Errors
+/// The register's own.
+pub fn revived(conn: &Connection, mut changes: Vec<Change>) -> Result<Vec<Change>> {
+    let set = |change: &Change| match change {
+        Change::Set { kind, id, .. } if kind != "entry" => Some((kind.clone(), id.clone())),
+        _ => None,
+    };
+    let things: BTreeSet<(String, String)> = changes.iter().filter_map(set).collect();
+    for (kind, id) in things {
+        let void: Option<i64> = conn
+            .prepare_cached(&format!("SELECT void FROM \"{kind}\" WHERE id = ?1"))?
+            .query_row([&id], |r| r.get(0))
+            .optional()?;
+        if void == Some(1) {
+            changes.push(Change::set(&kind, &id, "void", 0));
+        }
+    }
+    Ok(changes)
+}
+
 /// Whether the thing had no field before this act: then taking the act back takes the thing out.
 fn is_born_here(conn: &Connection, act: &Act, thing: &str) -> Result<bool> {
     let earlier: bool = conn

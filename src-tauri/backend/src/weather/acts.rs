@@ -5,7 +5,7 @@
 use super::rows;
 use super::rules::ghcn::{self, FileUnits, Found, Layout, LineLeftOut};
 use super::rules::{self, Day};
-use crate::book::{Book, Change, Done, Intent, Plan};
+use crate::book::{Book, Change, Done, Intent, Plan, revived};
 use crate::error::{Error, Result};
 use chrono::{Datelike, Days, NaiveDate};
 use serde::{Deserialize, Serialize};
@@ -62,10 +62,10 @@ pub fn weather_set(book: &Book, ask: WeatherSet) -> Result<Done> {
     };
     let day = day.checked(book.moment().day())?;
     let intent = Intent { name: "weather_set", request: &ask.request, draft: ask.draft.as_deref() };
-    book.act(intent, |_| {
+    book.act(intent, |conn| {
         let said = json!({"day": day.day, "min_dc": day.min_dc, "max_dc": day.max_dc,
             "rain_tenths": day.rain_tenths, "wind_tenths": day.wind_tenths});
-        Ok(Plan::new(changes(&day, None), said))
+        Ok(Plan::new(revived(conn, changes(&day, None))?, said))
     })
 }
 
@@ -257,7 +257,7 @@ pub fn weather_take(book: &Book, ask: WeatherTake) -> Result<Done> {
         if n > DAYS_MAX {
             return Err(Error::invalid_with("from", "too_many_days", json!({"max": DAYS_MAX, "days": n})));
         }
-        Ok(Plan::new(all, json!({"n": n, "station": found.station})))
+        Ok(Plan::new(revived(conn, all)?, json!({"n": n, "station": found.station})))
     })
 }
 
