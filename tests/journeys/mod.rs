@@ -3,10 +3,15 @@
 //! Invariant: each journey makes its own yard and leaves nothing behind.
 
 mod bad_input;
+mod baskets;
 mod chores;
 mod demo;
 mod first_logs;
+mod flushes;
+mod fungi;
+mod grown;
 mod import;
+mod last_night;
 mod life;
 mod lives;
 mod moisture;
@@ -17,6 +22,7 @@ mod rounds;
 mod spots;
 mod taking_back;
 mod tank;
+mod walking;
 
 use serde_json::{Value, json};
 use shadeyard_backend::book::{Book, Clock};

@@ -203,11 +203,16 @@ fn a_sighting_stands_in_the_record_and_a_competitor_raises_the_logs_risk() {
     assert_eq!(shown()["risk"], Value::Null);
     let photo = yard.keep_photo(super::jpeg(60, 40, 3)).unwrap()["hash"].clone();
     yard.call("sighting_add", add("trametes", json!({"extent": "spot", "photos": [photo]})));
-    assert_eq!(shown()["risk"], "watch");
+    let risk = shown()["risk"].clone();
+    assert_eq!(
+        (&risk["risk"], &risk["why"], &risk["what"]),
+        (&json!("watch"), &json!("seen"), &json!("trametes"))
+    );
     assert_eq!(shown()["sightings"][0]["photos"].as_array().unwrap().len(), 1);
     yard.now("2026-10-20T10:00:00+02:00");
     yard.call("sighting_add", add("trametes", json!({"when": "last_night"})));
-    assert_eq!(shown()["risk"], "high");
+    let risk = shown()["risk"].clone();
+    assert_eq!((&risk["risk"], &risk["why"], &risk["days"]), (&json!("high"), &json!("again"), &json!(2)));
     assert_eq!(shown()["sightings"][0]["day"], "2026-10-19");
     assert_eq!(yard.call("log_show", json!({"log": logs[2]}))["entries"][0]["what"]["what"], "trametes");
     let nowhere = yard.refused("sighting_add", add("trichoderma", json!({"log": null})));

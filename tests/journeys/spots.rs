@@ -257,30 +257,6 @@ proptest! {
     }
 }
 
-#[test]
-fn pickings_close_together_are_one_flush() {
-    let yard = Yard::new();
-    let log = yard.log("1", json!({"laid": "2023"}));
-    for (day, grams) in [
-        ("2026-05-01", json!(100)),
-        ("2026-05-22", json!(50)),
-        ("2026-06-13", json!(null)),
-        ("2026-09-01", json!(70)),
-    ] {
-        let picking = json!({"log": log, "day": day, "grams": grams, "caps": null, "damaged_pct": null, "by": null,
-            "note": ""});
-        yard.act("picking_add", picking);
-    }
-    let grain = |yard: &Yard| yard.call("log_show", json!({"log": log}))["row"]["grain"].clone();
-    assert!(
-        text(&grain(&yard)["words"]).contains("3 flushes of at least 220 g"),
-        "{}",
-        grain(&yard)["words"]
-    );
-    let wedges = grain(&yard)["shapes"].as_array().unwrap().clone();
-    assert_eq!(wedges.iter().filter(|s| text(&s["class"]).contains("grain-wedge")).count(), 3);
-}
-
 /// A yard of 2,000 logs: the list comes quickly, as no record is read for it.
 #[test]
 #[allow(clippy::print_stdout, reason = "a figure to read")]

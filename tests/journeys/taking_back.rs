@@ -117,3 +117,45 @@ fn rebuilding_from_the_acts_gives_the_same_yard() {
     yard.book().rebuild().unwrap();
     assert_eq!(views(), before);
 }
+
+/// What is named by what it is (a setting, a day, a chore, a picking's flush) once stayed out when it was taken back and then
+/// set again: the words said it was kept, and nothing showed it.
+#[test]
+fn what_was_taken_back_and_is_set_again_counts() {
+    let yard = Yard::new();
+    let log = yard.log("1", json!({}));
+    let twice = |name: &str, ask: Value| {
+        yard.act(name, ask.clone());
+        yard.act("undo", json!({}));
+        yard.act(name, ask);
+    };
+    twice("settings_set", json!({"place": "the yard", "lat": 46.0, "lon": 10.0, "night_after_min": 90}));
+    let settings = yard.call("settings_show", json!({}));
+    assert_eq!((&settings["place"], &settings["night_after_min"]), (&json!("the yard"), &json!(90)));
+    twice("ways_set", json!({"units": "us", "forcing": "quick", "season_first": null}));
+    twice("flush_gap_set", json!({"days": 40}));
+    let settings = yard.call("settings_show", json!({}));
+    assert_eq!((&settings["units"], &settings["flush_gap_days"]), (&json!("us"), &json!(40)));
+    twice(
+        "weather_set",
+        json!({"day": "2026-10-03", "min_dc": 90, "max_dc": 150, "rain_tenths": 80, "wind_tenths": 20, "draft": null}),
+    );
+    assert_eq!(yard.call("rounds_show", json!({}))["weather"]["suits"], "well");
+    for day in ["2026-05-01", "2026-05-03"] {
+        yard.act("picking_add", json!({"log": log, "day": day, "grams": 90, "caps": null, "damaged_pct": null, "by": null, "note": ""}));
+    }
+    let flushes = || yard.call("flushes_show", json!({"log": log}))["flushes"].clone();
+    twice("flush_mark", json!({"picking": flushes()[0]["pickings"][1]["entry"], "how": "split"}));
+    assert_eq!(flushes().as_array().unwrap().len(), 2);
+    let seen = json!({"log": log, "spot": null, "what": "trametes", "when": "now", "n": null, "extent": null, "hid": [], "did": [],
+        "photos": [], "note": ""});
+    yard.act("sighting_add", seen);
+    let key = "fungus_watch:2026-10-03";
+    let is_due =
+        || yard.call("chores_show", json!({}))["due"].as_array().unwrap().iter().any(|d| d["key"] == key);
+    assert!(is_due());
+    twice("chore_put_off", json!({"key": key, "until": "2026-10-10"}));
+    assert!(!is_due());
+    yard.book().rebuild().unwrap();
+    assert!(!is_due() && flushes().as_array().unwrap().len() == 2, "its acts alone give the same");
+}

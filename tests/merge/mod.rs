@@ -6,6 +6,7 @@ mod by_hand;
 mod converge;
 mod folders;
 mod hostile;
+mod rounds;
 mod skewed;
 
 use rusqlite::Connection;

@@ -94,7 +94,7 @@ fn yard(law: Law, dice: &mut Dice, all: &mut Result) {
             all.asked += 1;
             all.within += usize::from(range.low <= days && days <= range.high);
             let day = NaiveDate::from_ymd_opt(2026, 5, 1).expect("a day");
-            let shown = in_days(range, stage, day, None);
+            let shown = in_days(range, stage, day, None, None);
             let took = days.floor() as i64;
             all.shown +=
                 usize::from((shown.from - day).num_days() <= took && took <= (shown.to - day).num_days());

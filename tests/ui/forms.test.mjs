@@ -47,10 +47,12 @@ test('a strain class typed for shiitake does not stay with Hericium', () => {
 
 test('a picking without a weight is sent as not weighed', () => {
   const read = asPicking({ ...blankPicking('2026-11-25'), caps: '12' }, '2026-11-25');
-  assert.deepEqual(read.picking, { day: '2026-11-25', grams: null, caps: 12, damaged_pct: null, by: null, note: '' });
+  assert.deepEqual(read.picking, { day: '2026-11-25', when: 'now', grams: null, caps: 12, damaged_pct: null, by: null, note: '' });
 });
 
 test('yesterday is the day before, over the end of a month too', () => {
+  const night = asPicking({ ...blankPicking('2026-11-01'), when: 'last_night' }, '2026-11-01').picking;
+  assert.deepEqual([night.day, night.when], [null, 'last_night']);
   assert.equal(asPicking({ ...blankPicking('2026-11-01'), when: 'yesterday' }, '2026-11-01').picking.day, '2026-10-31');
 });
 

@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { runs } from '../../ui/log/runs.js';
+import { lossWhy, roundSentence } from '../../ui/lib/words-rounds.js';
 import { after, belongs, found } from '../../ui/round/walk.js';
 
 const stops = (text) => text.split(' ').map((word) => ({ log: { tag: word.replace('*', '') }, check: word.endsWith('*') ? { how: 'seen' } : null }));
@@ -29,6 +30,21 @@ test('only checks of this very round can be undone from its card', () => {
   assert.equal(belongs({ name: 'round_spot_clean', said: { round: 'r' } }, 'r'), true);
   assert.equal(belongs({ name: 'round_check', said: { round: 'other' } }, 'r'), false);
   assert.equal(belongs({ name: 'picking_add', said: { round: 'r' } }, 'r'), false);
+});
+
+test('a risk of loss says what it follows from', () => {
+  const loss = (more) => lossWhy({ what: 'trametes', day: '2026-10-03', days: 1, ...more }, '2026-10-05');
+  assert.equal(loss({ why: 'seen' }), 'Brackets in zones seen 3 October.');
+  assert.equal(loss({ why: 'half' }), 'Brackets in zones, seen 3 October, on half of it or more.');
+  assert.equal(loss({ why: 'again', days: 3 }), 'Fungi that take the wood were seen on 3 days, last brackets in zones 3 October.');
+  assert.equal(loss({ why: 'seen', what: null }), 'Another fungus seen 3 October.');
+});
+
+test('an answer about two baskets says which logs count once', () => {
+  const said = (more) => roundSentence('basket_pair_answer', { tags: ['2', '4'], ...more }, String);
+  assert.equal(said({ same: true }), 'One basket, entered twice: logs 2 and 4 count once.');
+  assert.equal(said({ same: true, tags: ['2'] }), 'One basket, entered twice: log 2 counts once.');
+  assert.equal(said({ same: false }), 'Two baskets: both stay.');
 });
 
 const check = (slugs, how = 'seen', damage = 'none', note = '') => ({ note, what: { kind: 'check', how, slugs, damage } });

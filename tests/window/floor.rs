@@ -237,7 +237,25 @@ fn with_letters_twice_as_large_nothing_scrolls_sideways() {
     let window = Window::open("large_letters", yard.folder(), EVENING);
     let twice = "document.documentElement.style.fontSize = '200%'";
     window.script(twice, vec![]);
-    each(&window, "day", &screens, |screen| no_sideways_scroll(&window, screen));
+    each(&window, "day", &screens, |screen| {
+        no_sideways_scroll(&window, screen);
+        keys_break_between_words(&window, screen);
+    });
+}
+
+/// No key of a round breaks inside a word: the top ones once read "Put do wn" and "Ba ck".
+fn keys_break_between_words(window: &Window, screen: &str) {
+    let broken = "return [...document.querySelectorAll('.card-top .key, .card-acts .key')].filter(key => key.getClientRects().length).flatMap(key => {
+          const texts = document.createTreeWalker(key, NodeFilter.SHOW_TEXT); const bad = [];
+          for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+            if (node.parentElement.closest('.unseen')) continue;
+            for (const word of node.data.matchAll(/\\S+/g)) {
+              const range = document.createRange(); range.setStart(node, word.index); range.setEnd(node, word.index + word[0].length);
+              if (new Set([...range.getClientRects()].map(box => Math.round(box.top))).size > 1) bad.push(word[0]);
+            }
+          }
+          return bad; })";
+    assert_eq!(window.script(broken, vec![]), json!([]), "words broken on {screen}");
 }
 
 /// Goes to each screen in this light and holds it to something; each leaves its picture.

@@ -9,6 +9,7 @@
     reason = "keeps pictures and deadlines of its own; the register goes by the backend"
 )]
 
+mod afterwards;
 mod bring_in;
 mod care;
 mod checks;

@@ -10,7 +10,7 @@ use serde_json::json;
 use super::checks::axe;
 use super::driver::Window;
 use super::typed::kept;
-use super::yards::{EVENING, Yard};
+use super::yards::{EVENING, Yard, ask, request};
 
 /// A window whose taps are counted.
 struct Thumb<'a> {
@@ -283,4 +283,36 @@ fn a_competitor_is_noted_and_says_what_it_means() {
     window.wait_words("Likely lost to another fungus.");
     window.wait_words("Seen: brackets in zones");
     window.picture("2-log");
+}
+
+/// Half of the spots are started from Rounds as a round of their own, and tonight goes into a calendar.
+#[test]
+fn a_half_is_started_by_its_spots_and_tonight_goes_into_a_calendar() {
+    let yard = Yard::of_seven();
+    yard.at(EVENING, |book| {
+        let place = json!({"place": "the yard", "lat": 48.1, "lon": 11.6, "night_after_min": 120, "request": request()});
+        ask(book, "settings_set", place);
+    });
+    let window = Window::open("half", yard.folder(), EVENING);
+    window.click("#rounds");
+    window.wait_screen("Rounds");
+    window.click("#calendar");
+    let file = window.downloads().join("night-round-2026-10-03.ics");
+    window.wait_so("the calendar's file", || file.exists());
+    let written = std::fs::read_to_string(&file).expect("the calendar's file");
+    assert!(
+        written.starts_with("BEGIN:VCALENDAR\r\n") && written.contains("LOCATION:the yard\r\n"),
+        "{written}"
+    );
+    window.click("#walk-order summary");
+    window.wait_words("Within a spot: pins or caps out first, then damage in the last 30 days");
+    window.click("[name=spot]:nth-of-type(1)");
+    window.picture("1-rounds");
+    window.click("#start-round");
+    on_card(&window, "1");
+    assert_eq!(window.text("#position"), "1 of 3", "only the chosen spot");
+    window.picture("2-card");
+    window.click("#put-down");
+    window.wait_screen("Rounds");
+    window.wait_words("Go on with it · 0 of 3");
 }

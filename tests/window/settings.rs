@@ -7,7 +7,7 @@ use serde_json::json;
 
 use super::driver::Window;
 use super::night::card;
-use super::yards::{EVENING, Yard};
+use super::yards::{EVENING, Yard, ask, request};
 
 #[test]
 fn a_place_gives_tonight_its_time_and_a_wrong_one_is_refused_in_words() {
@@ -53,4 +53,42 @@ fn a_check_of_the_register_says_that_it_is_sound() {
     window.click("#check");
     window.wait_words("the register is sound");
     window.picture("1-sound");
+}
+
+/// The gap that parts flushes: a bad one is refused in a sentence and stays typed, a good one is followed on a log's page.
+#[test]
+fn the_gap_between_flushes_is_set_and_followed() {
+    let yard = Yard::of_seven();
+    let log = yard.log("3");
+    yard.at(EVENING, |book| {
+        for day in ["2026-05-01", "2026-05-26"] {
+            let picking = json!({"log": log, "day": day, "grams": 100, "caps": null, "damaged_pct": null, "by": null, "note": "",
+                "request": request(), "draft": null});
+            ask(book, "picking_add", picking);
+        }
+    });
+    let window = Window::open("flush_gap", yard.folder(), EVENING);
+    window.click("#settings");
+    assert_eq!(window.value("#flush_gap_days"), "21");
+    window.fill("#flush_gap_days", "three weeks");
+    window.click("#save-gap");
+    window.wait_words("“three weeks” is not a whole number of days.");
+    window.fill("#flush_gap_days", "2");
+    window.click("#save-gap");
+    window.wait_words("The gap between flushes is out of range.");
+    window.wait_words("It goes from 5 days to 90 days.");
+    assert_eq!(window.value("#flush_gap_days"), "2");
+    window.picture("1-refused");
+    window.fill("#flush_gap_days", "30");
+    window.click("#save-gap");
+    window.wait_words("Pickings 30 days apart or more are two flushes from now on.");
+    window.open_log("3");
+    window.wait_words("200 g in 2 pickings");
+    window.script("location.hash = '#/settings'", vec![]);
+    window.wait_screen("Settings");
+    window.fill("#flush_gap_days", "");
+    window.click("#save-gap");
+    window.wait_words("Pickings 21 days apart or more are two flushes from now on.");
+    window.open_log("3");
+    window.wait_words("100 g in 1 picking");
 }

@@ -246,6 +246,46 @@ keep?: string | null,
  */
 request: string, };
 
+export type BasketPair = { 
+/**
+ * The one.
+ */
+one: Basket, 
+/**
+ * The device that began it.
+ */
+one_by: string, 
+/**
+ * The other.
+ */
+other: Basket, 
+/**
+ * The device that began it.
+ */
+other_by: string, 
+/**
+ * Tags of the logs that lie in both.
+ */
+tags: Array<string>, };
+
+export type BasketPairAnswer = { 
+/**
+ * The one.
+ */
+one: Id, 
+/**
+ * The other.
+ */
+other: Id, 
+/**
+ * The basket that stays; null: they are two, and both stay.
+ */
+keep?: Id | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
 export type BasketShare = { 
 /**
  * The picking.
@@ -660,7 +700,7 @@ name: string,
  */
 logs: number, };
 
-export type Chore = "frost" | "lift" | "pick" | "round" | "lay" | "water" | "weigh" | "look_again" | "look_pins" | "look_season" | "rest_over" | "overdue" | "backup";
+export type Chore = "frost" | "lift" | "pick" | "round" | "lay" | "water" | "weigh" | "look_again" | "look_pins" | "look_season" | "rest_over" | "overdue" | "fungus" | "backup";
 
 export type ChorePutOff = { 
 /**
@@ -1142,6 +1182,10 @@ looks_a_day: number,
  */
 own: number, 
 /**
+ * The growth it was told by, mm a day; null: none was measured.
+ */
+grown_mm_a_day: number | null, 
+/**
  * Where it comes from.
  */
 from_what: WhereFrom, };
@@ -1532,6 +1576,16 @@ thick: Fits, };
 
 export type Fits = "yes" | "open" | "not_asked" | "no";
 
+export type FlushGapSet = { 
+/**
+ * Days; null: the usual ones.
+ */
+days?: number | null, 
+/**
+ * Makes a double tap one act.
+ */
+request: string, };
+
 export type FlushHow = "split" | "join";
 
 export type FlushMark = { 
@@ -1586,9 +1640,9 @@ gap_days: number,
  */
 sightings: Array<Sighting>, 
 /**
- * How likely it is lost to another fungus.
+ * How likely it is lost to another fungus, and why.
  */
-risk: LossRisk | null, };
+risk: LossView | null, };
 
 export type Forcing = "careful" | "quick";
 
@@ -2465,6 +2519,10 @@ photos: Array<string>,
  */
 note: string, 
 /**
+ * Now, or last night, typed in afterwards; null: now.
+ */
+when?: RoundWhen | null, 
+/**
  * Makes a double tap one act.
  */
 request: string, 
@@ -2588,6 +2646,38 @@ slugs: number,
 few: boolean, };
 
 export type LossRisk = "watch" | "high";
+
+export type LossView = { 
+/**
+ * How likely.
+ */
+risk: LossRisk, 
+/**
+ * Why.
+ */
+why: LossWhy, 
+/**
+ * What was seen last; null: a word of a newer version.
+ */
+what: Sighted | null, 
+/**
+ * How much of the log it held; null: not said.
+ */
+extent: Reach | null, 
+/**
+ * What that tells of the log.
+ */
+tells: Tells | null, 
+/**
+ * The day of it.
+ */
+day: string, 
+/**
+ * On how many days a competitor was seen.
+ */
+days: number, };
+
+export type LossWhy = "seen" | "again" | "half";
 
 export type LostAct = { 
 /**
@@ -3759,9 +3849,13 @@ export type PickingAdd = {
  */
 log: Id, 
 /**
- * The day; null: today.
+ * The day; null: as `when` says.
  */
 day?: string | null, 
+/**
+ * Without a day: now, or last night, typed in afterwards; null: now.
+ */
+when?: RoundWhen | null, 
 /**
  * Weight, g; null: not weighed.
  */
@@ -4129,7 +4223,7 @@ adjusted: Array<string>,
  */
 litres: number | null, };
 
-export type Risk = "caps" | "damage";
+export type Risk = "caps" | "damage" | "slugs" | "wet";
 
 export type Rough = string;
 
@@ -4166,6 +4260,10 @@ hid?: Array<Hid> | null,
  * What was done.
  */
 did?: Array<Did> | null, 
+/**
+ * Now, or last night, typed in afterwards; null: now.
+ */
+when?: RoundWhen | null, 
 /**
  * Makes a double tap one act.
  */
@@ -4341,6 +4439,10 @@ round: Id,
  */
 spot_id?: Id | null, 
 /**
+ * Now, or last night, typed in afterwards; null: now.
+ */
+when?: RoundWhen | null, 
+/**
  * Makes a double tap one act.
  */
 request: string, };
@@ -4383,7 +4485,11 @@ next: number | null,
 /**
  * Spot by spot, in walking order.
  */
-spots: Array<RoundSpot>, };
+spots: Array<RoundSpot>, 
+/**
+ * The round's night is over: what is entered now was most likely seen last night.
+ */
+afterwards: boolean, };
 
 export type RoundWhen = "now" | "last_night";
 
@@ -4426,6 +4532,10 @@ spots: Array<RoundSpotChoice>,
  * Baskets to be weighed, or asked about.
  */
 baskets: Array<Basket>, 
+/**
+ * Baskets that may be one, entered on two devices.
+ */
+pairs: Array<BasketPair>, 
 /**
  * The newest rounds.
  */
@@ -4550,6 +4660,14 @@ season_first: string | null,
  * What that is.
  */
 usual_first: string, 
+/**
+ * Pickings of one log less than so many days apart, with no soak between, are one flush.
+ */
+flush_gap_days: number, 
+/**
+ * What that is where nobody set it.
+ */
+usual_gap_days: number, 
 /**
  * Which light this device shows.
  */
@@ -5529,7 +5647,11 @@ caps: number | null,
 /**
  * When it was entered, RFC 3339 with the local offset.
  */
-at: string, };
+at: string, 
+/**
+ * The basket it went into; null: none.
+ */
+basket: string | null, };
 
 export type TwinAnswer = { 
 /**
@@ -6455,6 +6577,7 @@ export interface Commands {
   basket_show: { request: BasketShow; reply: Basket };
   basket_weigh: { request: BasketWeigh; reply: Done };
   basket_answer: { request: BasketAnswer; reply: Done };
+  basket_pair_answer: { request: BasketPairAnswer; reply: Done };
   sheet_show: { request: SheetShow; reply: SheetView };
   round_sheet: { request: RoundSheet; reply: Done };
   sighting_form: { request: SightingFormAsk; reply: SightingForm };
@@ -6492,6 +6615,7 @@ export interface Commands {
   settings_show: { request: SettingsShow; reply: SettingsView };
   settings_set: { request: SettingsSet; reply: Done };
   ways_set: { request: WaysSet; reply: Done };
+  flush_gap_set: { request: FlushGapSet; reply: Done };
   light_set: { request: LightSet; reply: Nothing };
   draft_get: { request: DraftGet; reply: DraftView };
   draft_set: { request: DraftSet; reply: Nothing };

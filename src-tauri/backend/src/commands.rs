@@ -116,6 +116,7 @@ commands! {
     rounds::basket_show(BasketShow) -> rounds::rows::baskets::Basket;
     rounds::basket_weigh(BasketWeigh) -> Done;
     rounds::basket_answer(BasketAnswer) -> Done;
+    rounds::basket_pair_answer(BasketPairAnswer) -> Done;
     rounds::sheet_show(SheetShow) -> rounds::acts::SheetView;
     rounds::round_sheet(RoundSheet) -> Done;
     rounds::sighting_form(SightingFormAsk) -> rounds::acts::SightingForm;
@@ -153,6 +154,7 @@ commands! {
     settings::settings_show(SettingsShow) -> settings::acts::SettingsView;
     settings::settings_set(SettingsSet) -> Done;
     settings::ways_set(WaysSet) -> Done;
+    settings::flush_gap_set(FlushGapSet) -> Done;
     settings::light_set(LightSet) -> Nothing;
     settings::draft_get(DraftGet) -> settings::acts::DraftView;
     settings::draft_set(DraftSet) -> Nothing;

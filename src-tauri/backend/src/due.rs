@@ -49,6 +49,8 @@ words! {
         RestOver = "rest_over",
         /// Old enough and more, and never fruited.
         Overdue = "overdue",
+        /// Another fungus is on the wood: set the log apart, or watch it.
+        Fungus = "fungus",
         /// The last backup is old.
         Backup = "backup",
     }

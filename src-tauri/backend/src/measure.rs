@@ -24,6 +24,9 @@ pub const DAMAGED_PCT: Bounds = Bounds { min: 0, max: 100, unit: "%" };
 pub const SLUGS: Bounds = Bounds { min: 0, max: 999, unit: "slugs" };
 /// Minutes after dark at which the night round is due.
 pub const NIGHT_AFTER_MIN: Bounds = Bounds { min: 0, max: 480, unit: "min" };
+/// Days between pickings of one log that part two flushes: from a few, within which caps of one flush ripen, to three
+/// months, by which the longest published rest (ten weeks, University of Kentucky FOR-85) is over.
+pub const FLUSH_GAP_DAYS: Bounds = Bounds { min: 5, max: 90, unit: "days" };
 /// Diameters one log can have: an end, both ends, or both ends and the middle.
 pub const DIAMETERS_MAX: usize = 3;
 /// Longest note, characters.

@@ -68,7 +68,7 @@ impl Book {
             drop(live);
             self.thin(&self.folder.join("snapshots"), "before-restore")?;
         }
-        self.understand(open::known())?;
+        self.understand(open::understanding())?;
         job.result(copy.name.clone());
         Ok(())
     }

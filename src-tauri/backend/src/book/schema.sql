@@ -2,7 +2,8 @@
 -- A test holds this text against a freshly made register.
 
 -- Facts of this copy: register (its id), device (this device's id), stamp (last hybrid stamp),
--- understood (the version up to which kept acts were looked at again), and
+-- understood (the version, a hundredfold, up to which kept acts were looked at again, and how often the way of
+-- deriving changed since), and
 -- device.* (what concerns this device alone, e.g. device.light). Never shared.
 CREATE TABLE meta(k TEXT PRIMARY KEY, v ANY) STRICT;
 
@@ -150,6 +151,7 @@ CREATE TABLE condition(
 CREATE TABLE tending(entry TEXT PRIMARY KEY REFERENCES entry(id), what TEXT NOT NULL) STRICT;
 -- Worked out from the record after every act; can be made again at any time. Facts only: the state
 -- itself depends on the day and is worked out when it is asked for. Since version 3 in this shape.
+-- competitor: those seen on its wood, each `day:what:extent`, words of condition or of rounds/sightings, blanks between.
 CREATE TABLE log_state(
   log TEXT PRIMARY KEY,
   last_seen TEXT, last_seen_day TEXT, last_seen_at INTEGER,

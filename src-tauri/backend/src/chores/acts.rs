@@ -6,7 +6,7 @@ use super::rows;
 use super::rules::{self, Tonight, tonight};
 use crate::book::acts::ActRow;
 use crate::book::drafts::{self, DraftRow};
-use crate::book::{Book, Change, Done, Intent, Plan, ReadingOnly, check, undo_last};
+use crate::book::{Book, Change, Done, Intent, Plan, ReadingOnly, check, revived, undo_last};
 use crate::care::rows as care;
 use crate::care::rules::backup_old;
 use crate::due::Due;
@@ -15,7 +15,7 @@ use crate::logs::known;
 use crate::logs::rows::{self as logs, Log, LogRow};
 use crate::logs::rules::caps_out;
 use crate::measure;
-use crate::rounds::rows::{self as rounds, RoundRow};
+use crate::rounds::rows::{self as rounds, RoundRow, walk};
 use crate::rounds::rules::RoundKind;
 use crate::settings::rows::{here, settings};
 use crate::sun::rules::evening_of;
@@ -100,7 +100,7 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
         let caps_out_n = out.len();
         let caps_out: Vec<LogRow> = out.into_iter().take(CAPS_MAX).map(|log| log.row.clone()).collect();
         let round = match rounds::open(conn, RoundKind::Night, &book.device())? {
-            Some(round) => Some(rounds::row(&round, &rounds::stops(conn, &round, here)?)),
+            Some(round) => Some(rounds::row(&round, &walk::stops(conn, &round, here)?)),
             None => None,
         };
         let good = book.last_good(conn)?.map(|good| (good.ms, good.n));
@@ -190,9 +190,9 @@ pub fn chore_put_off(book: &Book, ask: ChorePutOff) -> Result<Done> {
         }
     }
     let intent = Intent { name: "chore_put_off", request: &ask.request, draft: None };
-    book.act(intent, |_| {
+    book.act(intent, |conn| {
         let changes = vec![Change::set("put_off", &key, "until", json!(ask.until))];
-        Ok(Plan::new(changes, json!({"key": key, "until": ask.until})))
+        Ok(Plan::new(revived(conn, changes)?, json!({"key": key, "until": ask.until})))
     })
 }
 

@@ -7,6 +7,7 @@ use crate::logs::rules::known::Known;
 use crate::logs::rules::{caps_out, due as life};
 use crate::moisture::rules::dry;
 use crate::pickings::rules as pickings;
+use crate::rounds::rules::fungus_dues;
 use crate::settings::rules::Settings;
 use crate::soaking::rules as soaking;
 use crate::sun::rules::{NoDusk, tonight as sun_tonight};
@@ -85,6 +86,7 @@ pub fn chores(facts: &Facts<'_>) -> Vec<Due> {
     all.extend(dry::dues(logs, days, today));
     all.extend(pickings::dues(logs, today));
     all.extend(life::dues(logs, days, today, southern));
+    all.extend(fungus_dues(logs));
     all.extend(round_due(facts));
     all.extend(facts.backup_old.map(backup_due));
     all.sort_by(due::order);

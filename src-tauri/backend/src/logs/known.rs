@@ -8,6 +8,7 @@ use super::rules::life::in_tank;
 use crate::error::{Error, Result};
 use crate::measure::Rough;
 use crate::moisture::rules::RainReach;
+use crate::rounds::rules::OnLog;
 use chrono::NaiveDate;
 use rusqlite::{Connection, Row};
 use std::collections::HashMap;
@@ -16,7 +17,7 @@ const MORE: &str =
     "SELECT l.id, l.felled, l.batch, p.rain, coalesce(p.heated, 0) AS heated, t.from_dc, t.to_dc,
     w.density_kg_m3, w.moisture_pct, b.disc_wet_g, b.disc_dry_g,
     s.soaked_in, s.soaked_in_ms, s.soaked_out, coalesce(s.soaks, 0) AS soaks,
-    s.soaked_grams, s.first_grams, s.first_grams_day, s.last_grams, s.last_grams_day, s.last_watered
+    s.soaked_grams, s.first_grams, s.first_grams_day, s.last_grams, s.last_grams_day, s.last_watered, s.competitor
   FROM log l LEFT JOIN log_state s ON s.log = l.id LEFT JOIN spot p ON p.id = l.spot
   LEFT JOIN strain t ON t.id = l.strain LEFT JOIN batch b ON b.id = l.batch LEFT JOIN wood w ON w.id = l.wood
   WHERE l.void = 0";
@@ -38,6 +39,7 @@ struct More {
     first: Option<(i64, NaiveDate)>,
     last: Option<(i64, NaiveDate)>,
     watered: Option<NaiveDate>,
+    competitors: Vec<OnLog>,
 }
 
 /// All logs, by tag in natural order.
@@ -92,6 +94,7 @@ fn more(r: &Row<'_>) -> rusqlite::Result<More> {
         first: weighed("first_grams", "first_grams_day")?,
         last: weighed("last_grams", "last_grams_day")?,
         watered: r.get("last_watered")?,
+        competitors: OnLog::kept(r.get::<_, Option<String>>("competitor")?.as_deref()),
     })
 }
 
@@ -127,5 +130,6 @@ fn known(more: More, log: Log) -> Known {
         watered: more.watered,
         batch: more.batch,
         disc: more.disc,
+        competitors: more.competitors,
     }
 }

@@ -9,6 +9,8 @@ use crate::book::Touched;
 use crate::error::{Error, Result};
 use crate::looks::rules::Stage;
 use crate::measure::{Rough, natural_order};
+use crate::pickings::rules::FLUSH_GAP_DAYS;
+use crate::rounds::rules::Sighted;
 use crate::strains::rules::{Mushroom, StrainClass};
 use chrono::NaiveDate;
 use rusqlite::{Connection, OptionalExtension, Row, params};
@@ -311,8 +313,15 @@ pub fn derive(conn: &Connection, touched: &Touched) -> Result<()> {
     let mut logs: BTreeSet<String> =
         touched.things.iter().filter(|(kind, _)| kind == "log").map(|(_, id)| id.clone()).collect();
     let mut of = conn.prepare_cached("SELECT log FROM entry WHERE id = ?1 AND log IS NOT NULL")?;
-    for entry in &touched.entries {
+    // What the grower says of a picking's flush is a thing of the picking's name.
+    let marked = touched.things.iter().filter(|(kind, _)| kind == "flush").map(|(_, picking)| picking);
+    for entry in touched.entries.iter().chain(marked) {
         logs.extend(of.query_row([entry], |r| r.get::<_, String>(0)).optional()?);
+    }
+    if touched.things.contains(&("setting".to_owned(), "flush_gap_days".to_owned())) {
+        let mut all = conn.prepare_cached("SELECT log FROM log_state")?;
+        let all = all.query_map([], |r| r.get(0))?.collect::<rusqlite::Result<Vec<String>>>()?;
+        logs.extend(all);
     }
     let mut write = conn.prepare_cached(&STATE)?;
     for log in logs {
@@ -362,13 +371,13 @@ const FACTS: &[(&str, &str)] = &[
     ("last_watered", "SELECT max(e.day) FROM live e WHERE e.kind = 'watering'"),
     ("last_moved", "SELECT max(e.day) FROM live e WHERE e.kind = 'move'"),
     ("last_condition", "SELECT max(e.day) FROM live e WHERE e.kind = 'condition'"),
-    ("competitor", "SELECT nullif(competitor, 'none') FROM worst"),
-    ("competitor_day", "SELECT CASE WHEN competitor <> 'none' THEN day END FROM worst"),
+    ("competitor", "SELECT group_concat(day || ':' || what || ':' || coalesce(extent, ''), ' ' ORDER BY day, at, id) FROM fungus"),
+    ("competitor_day", "SELECT max(day) FROM fungus"),
     ("last_tending", "SELECT t.what FROM live e JOIN tending t ON e.kind = 'tending' AND t.entry = e.id NEWEST"),
     ("last_tending_day", "SELECT e.day FROM live e JOIN tending t ON e.kind = 'tending' AND t.entry = e.id NEWEST"),
     (
         "rings",
-        "SELECT json_object('f', (SELECT json_group_array(json_array(day, grams, unweighed)) FROM flush),
+        "SELECT json_object('f', (SELECT json_group_array(json_array(day, grams, unweighed)) FROM flushes),
         's', (SELECT json_group_array(day) FROM (SELECT e.day FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id
           WHERE s.part = 'in' ORDER BY e.day)))
       WHERE EXISTS(SELECT 1 FROM live WHERE kind IN ('picking', 'soak'))",
@@ -377,8 +386,7 @@ const FACTS: &[(&str, &str)] = &[
       || coalesce(p.damaged_pct, ''), ' ' ORDER BY e.day, e.at, e.id) FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id"),
     ("soak_days", "SELECT group_concat(CAST(julianday(e.day) - 2440587.5 AS INTEGER), ' ' ORDER BY e.day, e.at, e.id)
       FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'in'"),
-    ("competitor_first", "SELECT min(e.day) FROM live e JOIN condition c ON e.kind = 'condition' AND c.entry = e.id
-      WHERE c.competitor IS NOT NULL"),
+    ("competitor_first", "SELECT min(day) FROM fungus"),
 ];
 
 /// What several facts read, each worked out once.
@@ -389,18 +397,20 @@ const SOURCES: &str = "live AS MATERIALIZED (SELECT id, kind, day, at FROM entry
     soaked_in AS (SELECT e.day, e.at, s.began FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'in' NEWEST),
     soaked_out AS (SELECT e.day, e.at, s.grams FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id WHERE s.part = 'out' NEWEST),
     weighed AS (SELECT w.grams, e.day, e.at, e.id FROM live e JOIN weighing w ON e.kind = 'weighing' AND w.entry = e.id),
-    worst AS (SELECT c.competitor, e.day FROM live e JOIN condition c ON e.kind = 'condition' AND c.entry = e.id
-      WHERE c.competitor IS NOT NULL NEWEST),
-    picks AS (SELECT e.day, e.at, e.id, p.grams, lag(e.day) OVER (ORDER BY e.day, e.at, e.id) AS before
-      FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id),
-    flush AS (SELECT min(day) AS day, sum(grams) AS grams, count(*) - count(grams) AS unweighed FROM (
-      SELECT day, grams, sum(before IS NULL OR julianday(day) - julianday(before) > FLUSH_DAYS OR EXISTS(
-        SELECT 1 FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id
-        WHERE s.part = 'in' AND e.day >= picks.before AND e.day < picks.day))
+    fungus AS (SELECT e.day, e.at, e.id, c.competitor AS what, c.extent FROM live e JOIN condition c ON e.kind = 'condition' AND c.entry = e.id
+        WHERE c.competitor <> 'none'
+      UNION ALL SELECT e.day, e.at, e.id, s.what, s.extent FROM live e JOIN sighting s ON e.kind = 'sighting' AND s.entry = e.id
+        WHERE s.what NOT IN (ANIMALS)),
+    gap AS (SELECT coalesce((SELECT value FROM setting WHERE id = 'flush_gap_days' AND void = 0
+      AND typeof(value) = 'integer'), FLUSH_DAYS) AS days),
+    picks AS (SELECT e.day, e.at, e.id, p.grams, m.how, lag(e.day) OVER (ORDER BY e.day, e.at, e.id) AS before
+      FROM live e JOIN picking p ON e.kind = 'picking' AND p.entry = e.id LEFT JOIN flush m ON m.id = e.id AND m.void = 0),
+    flushes AS (SELECT min(day) AS day, sum(grams) AS grams, count(*) - count(grams) AS unweighed FROM (
+      SELECT day, grams, sum(before IS NULL OR CASE how WHEN 'split' THEN 1 WHEN 'join' THEN 0 ELSE
+        julianday(day) - julianday(before) >= (SELECT days FROM gap) OR EXISTS(
+          SELECT 1 FROM live e JOIN soak s ON e.kind = 'soak' AND s.entry = e.id
+          WHERE s.part = 'in' AND e.day > picks.before AND e.day <= picks.day) END)
         OVER (ORDER BY day, at, id) AS n FROM picks) GROUP BY n ORDER BY day)";
-
-/// Pickings of one log that are no more days apart, with no soak between, are one flush (our own choice).
-const FLUSH_DAYS: &str = "21";
 
 static STATE: LazyLock<String> = LazyLock::new(|| {
     let columns: Vec<&str> = FACTS.iter().map(|(column, _)| *column).collect();
@@ -411,8 +421,15 @@ static STATE: LazyLock<String> = LazyLock::new(|| {
         facts.join(", ")
     )
     .replace("NEWEST", NEWEST)
-    .replace("FLUSH_DAYS", FLUSH_DAYS)
+    .replace("FLUSH_DAYS", &FLUSH_GAP_DAYS.to_string())
+    .replace("ANIMALS", &animals())
 });
+
+/// What can be seen on a log and is no fungus, as an SQL list.
+fn animals() -> String {
+    let animals = Sighted::ALL.iter().filter(|what| !what.is_competitor());
+    animals.map(|what| format!("'{}'", what.word())).collect::<Vec<_>>().join(", ")
+}
 
 /// Checks that a log is there; its tag for the sentence on screen.
 ///

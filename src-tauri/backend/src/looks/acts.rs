@@ -11,6 +11,7 @@ use crate::logs::rules::follows::{Reason, fruit_asks};
 use crate::measure;
 use crate::photos;
 use crate::rounds::rows::fruiting;
+use crate::rounds::rules::{RoundWhen, evening};
 use crate::settings::rows::here;
 use crate::strains::rules::OutOfSeason;
 use chrono::NaiveDate;
@@ -73,6 +74,10 @@ pub struct LookAdd {
     pub photos: Vec<String>,
     /// The grower's words.
     pub note: String,
+    /// Now, or last night, typed in afterwards; null: now.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub when: Option<RoundWhen>,
     /// Makes a double tap one act.
     pub request: String,
     /// The draft that this makes needless.
@@ -98,7 +103,12 @@ pub fn look_add(book: &Book, ask: LookAdd) -> Result<Done> {
             return Err(Error::invalid_with("seen", "unknown_word", json!({"word": ask.seen})));
         }
         let note = measure::text_within("note", &ask.note, measure::NOTE_CHARS)?;
-        let (day, zone) = (moment.day(), moment.zone());
+        let when = ask.when.unwrap_or(RoundWhen::Now);
+        let zone = moment.zone();
+        let day = match when {
+            RoundWhen::Now => moment.day(),
+            RoundWhen::LastNight => evening(moment.local().naive_local(), when),
+        };
         let look = book.new_id();
         let row = json!({"log": log.id, "day": day, "at": moment.ms, "zone": zone, "note": note, "seen": ask.seen});
         let mut changes = vec![Change::put("look", &look, row)];
@@ -107,10 +117,12 @@ pub fn look_add(book: &Book, ask: LookAdd) -> Result<Done> {
                 "width": about.width, "height": about.height, "mime": about.mime, "taken": about.taken});
             changes.push(Change::put("photo", &book.new_id(), row));
         }
-        // What it forecasts is kept with it, to be scored later.
-        let forecast = fruiting::kept_with(conn, (&log.id, ask.seen), (&look, &book.new_id()), moment)?;
-        changes.extend(forecast.map(|(kept, _)| kept));
-        let said = json!({"log": log.id, "tag": log.tag, "seen": ask.seen, "photos": kept.len()});
+        // What it forecasts is kept with it, to be scored later. A past night's look would forecast the past.
+        if when == RoundWhen::Now {
+            let forecast = fruiting::kept_with(conn, (&log.id, ask.seen), (&look, &book.new_id()), moment)?;
+            changes.extend(forecast.map(|(kept, _)| kept));
+        }
+        let said = json!({"log": log.id, "tag": log.tag, "seen": ask.seen, "photos": kept.len(), "when": when});
         Ok(Plan::new(changes, said))
     })
 }

@@ -8,6 +8,7 @@ use crate::error::Result;
 use crate::ids::Id;
 use crate::logs::rows::{self, LogRow};
 use crate::logs::rules::follows::{Reason, fruit_asks};
+use crate::rounds::rules::{RoundWhen, evening};
 use crate::settings::rows::here;
 use crate::strains::rules::OutOfSeason;
 use chrono::NaiveDate;
@@ -57,9 +58,13 @@ pub fn picking_form(book: &Book, ask: PickingFormAsk) -> Result<PickingForm> {
 pub struct PickingAdd {
     /// The log.
     pub log: Id,
-    /// The day; null: today.
+    /// The day; null: as `when` says.
     #[ts(optional = nullable)]
     pub day: Option<NaiveDate>,
+    /// Without a day: now, or last night, typed in afterwards; null: now.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub when: Option<RoundWhen>,
     /// Weight, g; null: not weighed.
     #[ts(optional = nullable)]
     pub grams: Option<i64>,
@@ -91,8 +96,11 @@ pub fn picking_add(book: &Book, ask: PickingAdd) -> Result<Done> {
         let moment = book.moment();
         let here = here(conn, moment)?;
         let log = rows::one(conn, ask.log.as_str(), here)?;
+        let last_night = ask.when == Some(RoundWhen::LastNight);
+        let said_day =
+            if last_night { evening(moment.local().naive_local(), RoundWhen::LastNight) } else { here.today };
         let picked = Picked {
-            day: ask.day.unwrap_or(here.today),
+            day: ask.day.unwrap_or(said_day),
             grams: ask.grams,
             caps: ask.caps,
             damaged_pct: ask.damaged_pct,
@@ -101,7 +109,7 @@ pub fn picking_add(book: &Book, ask: PickingAdd) -> Result<Done> {
         };
         let picked = picked.checked(here.today, log.facts.laid.as_ref(), here.southern)?;
         let said = json!({"log": log.row.id, "tag": log.row.tag, "grams": picked.grams, "caps": picked.caps,
-            "day": picked.day});
+            "day": picked.day, "when": ask.when});
         let row = picked.row(&log.row.id, moment);
         Ok(Plan::new(vec![Change::put("picking", &book.new_id(), row)], said))
     })

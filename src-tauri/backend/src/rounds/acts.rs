@@ -9,7 +9,10 @@ mod sheet;
 mod sightings;
 mod tonight;
 
-pub use baskets::{BasketAnswer, BasketShow, BasketWeigh, Share, basket_answer, basket_show, basket_weigh};
+pub use baskets::{
+    BasketAnswer, BasketPairAnswer, BasketShow, BasketWeigh, Share, basket_answer, basket_pair_answer,
+    basket_show, basket_weigh,
+};
 pub use costs::{CostsShow, CostsView, costs_show};
 pub use picking::{
     PickLook, PickRoundShow, PickRoundView, PickSkip, PickTake, pick_look, pick_round_show, pick_skip,
@@ -22,8 +25,9 @@ pub use sightings::{
 };
 pub use tonight::{CalendarFile, CalendarView, RoundsShow, RoundsView, calendar_file, rounds_show};
 
-use super::rows::{self, Round, RoundRow, Stop, picking as picking_rows};
-use super::rules::{Damage, Did, Hid, How, OtherSeen, RoundKind, RoundWhen, evening, kept_words};
+use super::rows::walk::{self, Stop};
+use super::rows::{self, Round, RoundRow, checks, picking as picking_rows};
+use super::rules::{Damage, Did, Hid, How, OtherSeen, RoundKind, RoundWhen, evening, is_over, kept_words};
 use crate::book::{Book, Change, Done, Intent, Moment, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
@@ -104,7 +108,7 @@ pub fn round_start(book: &Book, ask: RoundStart) -> Result<Done> {
         let taken =
             |spot: &Option<String>| spots.is_empty() || spot.as_deref().is_some_and(|s| spots.contains(&s));
         let all = logs::all(conn, here(conn, moment)?)?;
-        let logs = all.iter().filter(|log| rows::is_walked_to(log) && taken(&log.row.spot_id)).count();
+        let logs = all.iter().filter(|log| walk::is_walked_to(log) && taken(&log.row.spot_id)).count();
         if logs == 0 {
             return Err(Error::invalid("round", "empty"));
         }
@@ -148,6 +152,8 @@ pub struct RoundView {
     pub next: Option<usize>,
     /// Spot by spot, in walking order.
     pub spots: Vec<RoundSpot>,
+    /// The round's night is over: what is entered now was most likely seen last night.
+    pub afterwards: bool,
 }
 
 /// `round_show`
@@ -157,11 +163,12 @@ pub struct RoundView {
 pub fn round_show(book: &Book, ask: RoundShow) -> Result<RoundView> {
     book.read(|conn| {
         let round = rows::one(conn, ask.round.as_str())?;
-        let stops = rows::stops(conn, &round, here(conn, book.moment())?)?;
+        let stops = walk::stops(conn, &round, here(conn, book.moment())?)?;
         Ok(RoundView {
             round: rows::row(&round, &stops),
             next: stops.iter().position(|s| s.check.is_none()),
             spots: by_spot(&stops),
+            afterwards: is_over(book.moment().local().naive_local(), round.day),
             stops,
         })
     })
@@ -211,6 +218,10 @@ pub struct RoundCheck {
     #[serde(default)]
     #[ts(optional = nullable)]
     pub did: Option<Vec<Did>>,
+    /// Now, or last night, typed in afterwards; null: now.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub when: Option<RoundWhen>,
     /// Makes a double tap one act.
     pub request: String,
     /// The draft that this makes needless.
@@ -231,7 +242,7 @@ pub fn round_check(book: &Book, ask: RoundCheck) -> Result<Done> {
         if ask.how == How::Skipped && (slugs > 0 || ask.damage != Damage::None) {
             return Err(Error::invalid_with("how", "unknown_word", json!({"word": "skipped"})));
         }
-        let before = rows::checks_of(conn, &round.id, ask.log.as_str())?;
+        let before = checks::checks_of(conn, &round.id, ask.log.as_str())?;
         // A child counts; who judged before that is not unsaid.
         let how = if round.child && ask.how == How::Seen { How::Tallied } else { ask.how };
         let finding = Finding {
@@ -241,12 +252,13 @@ pub fn round_check(book: &Book, ask: RoundCheck) -> Result<Done> {
             others: kept_words(&words(&ask.others, OtherSeen::word)),
             hid: kept_words(&words(&ask.hid, Hid::word)),
             did: kept_words(&words(&ask.did, Did::word)),
+            later: is_afterwards(book, &round, ask.when)?,
         };
         let mut changes =
             vec![check(book, &round, ask.log.as_str(), &finding, before.last().map(String::as_str))];
         changes.extend(before.iter().map(|old| Change::void(old)));
         let said = json!({"round": round.id, "log": ask.log, "tag": tag, "how": how, "slugs": slugs,
-            "damage": ask.damage, "others": ask.others, "hid": ask.hid, "did": ask.did});
+            "damage": ask.damage, "others": ask.others, "hid": ask.hid, "did": ask.did, "when": ask.when});
         Ok(Plan::new(changes, said))
     })
 }
@@ -254,6 +266,19 @@ pub fn round_check(book: &Book, ask: RoundCheck) -> Result<Done> {
 fn still_open(conn: &Connection, id: &Id) -> Result<Round> {
     let round = rows::one(conn, id.as_str())?;
     if round.is_open() { Ok(round) } else { Err(Error::conflict("round_ended", Value::Null)) }
+}
+
+/// Whether what is entered was seen last night and is typed in afterwards. Last night must be the round's.
+fn is_afterwards(book: &Book, round: &Round, when: Option<RoundWhen>) -> Result<bool> {
+    if when != Some(RoundWhen::LastNight) {
+        return Ok(false);
+    }
+    let last = evening(book.moment().local().naive_local(), RoundWhen::LastNight);
+    if last == round.day {
+        Ok(true)
+    } else {
+        Err(Error::invalid_with("when", "other_evening", json!({"day": round.day})))
+    }
 }
 
 fn words<T: Copy>(list: &Option<Vec<T>>, word: impl Fn(T) -> &'static str) -> Vec<&'static str> {
@@ -268,11 +293,13 @@ struct Finding {
     others: Option<String>,
     hid: Option<String>,
     did: Option<String>,
+    /// It was seen before it was entered, so that its hour is not known.
+    later: bool,
 }
 
 impl Finding {
     fn plain(how: How, slugs: i64, damage: Damage) -> Self {
-        Self { how, slugs, damage, others: None, hid: None, did: None }
+        Self { how, slugs, damage, others: None, hid: None, did: None, later: false }
     }
 }
 
@@ -280,7 +307,7 @@ fn check(book: &Book, round: &Round, log: &str, found: &Finding, replaces: Optio
     let moment = book.moment();
     let row = json!({"log": log, "day": round.day, "at": moment.ms, "zone": moment.zone(), "replaces": replaces,
         "round": round.id, "how": found.how, "slugs": found.slugs, "damage": found.damage,
-        "later": round.later.then_some(1), "others": found.others, "hid": found.hid, "did": found.did});
+        "later": (round.later || found.later).then_some(1), "others": found.others, "hid": found.hid, "did": found.did});
     Change::put("check", &book.new_id(), row)
 }
 
@@ -293,6 +320,10 @@ pub struct RoundSpotClean {
     /// The spot; null: logs in no spot.
     #[ts(optional = nullable)]
     pub spot_id: Option<Id>,
+    /// Now, or last night, typed in afterwards; null: now.
+    #[serde(default)]
+    #[ts(optional = nullable)]
+    pub when: Option<RoundWhen>,
     /// Makes a double tap one act.
     pub request: String,
 }
@@ -305,9 +336,10 @@ pub fn round_spot_clean(book: &Book, ask: RoundSpotClean) -> Result<Done> {
     let intent = Intent { name: "round_spot_clean", request: &ask.request, draft: None };
     book.act(intent, |conn| {
         let round = still_open(conn, &ask.round)?;
-        let stops = rows::stops(conn, &round, here(conn, book.moment())?)?;
-        let left: Vec<_> = rows::unchecked_in(&stops, ask.spot_id.as_ref().map(Id::as_str)).collect();
-        let clean = Finding::plain(How::Clean, 0, Damage::None);
+        let stops = walk::stops(conn, &round, here(conn, book.moment())?)?;
+        let left: Vec<_> = walk::unchecked_in(&stops, ask.spot_id.as_ref().map(Id::as_str)).collect();
+        let later = is_afterwards(book, &round, ask.when)?;
+        let clean = Finding { later, ..Finding::plain(How::Clean, 0, Damage::None) };
         let Some(first) = left.first() else { return Err(Error::invalid("spot_id", "empty")) };
         let changes: Vec<Change> =
             left.iter().map(|log| check(book, &round, &log.id, &clean, None)).collect();
@@ -344,7 +376,7 @@ pub fn round_end(book: &Book, ask: RoundEnd) -> Result<Done> {
 fn ending(conn: &Connection, round: &Round, moment: Moment) -> Result<(Vec<Change>, RoundRow)> {
     let here = here(conn, moment)?;
     let row = match round.kind {
-        RoundKind::Night => rows::row(round, &rows::stops(conn, round, here)?),
+        RoundKind::Night => rows::row(round, &walk::stops(conn, round, here)?),
         RoundKind::Picking => picking_rows::row(round, &picking_rows::stops(conn, round, here)?),
     };
     let left = i64::try_from(row.left).unwrap_or(i64::MAX);

@@ -23,8 +23,14 @@ pub const PRIOR_WEIGHT: f64 = 2.0;
 pub const PRIOR_FREEDOM: f64 = 6.0;
 /// The usual spread, as a standard deviation of the logarithm (our choice: wide).
 pub const PRIOR_SPREAD: f64 = 0.4;
-/// The spread of a forecast by measured growth alone, likewise (our choice).
+/// The spread of a forecast by measured growth alone, likewise (our choice): caps of one flush are picked at widths
+/// that differ, and none grows evenly.
 const GROWTH_SPREAD: f64 = 0.3;
+/// How wide a shiitake cap is when it is cupped, mm: caps of about 5 to 10 cm are picked (common practice, no
+/// source); the lower part, since the widest is on a flush's way there first.
+pub const CUPPED_MM: f64 = 60.0;
+/// How many of the yard's own cupped caps that width weighs as much as (our choice).
+pub const CUPPED_WEIGHT: f64 = 5.0;
 /// Warmth outside these counts as these, tenths of °C: growth stands still in frost and does not go on for ever.
 const WARMTH_DC: (f64, f64) = (20.0, 300.0);
 /// Leaves a tenth above.
@@ -56,10 +62,19 @@ pub struct Followed {
 /// Growth that was measured on photos.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Growth {
-    /// Millimetres to go until the usual width of a cupped cap.
+    /// Millimetres that the widest cap had to go, at its newest measure, to the usual width of a cupped one.
     pub to_go_mm: f64,
     /// Millimetres a day.
     pub mm_a_day: f64,
+    /// How far that may be off, as a share of it.
+    pub off: f64,
+    /// Days from the first look at the stage to that measure; less than none: it was measured before.
+    pub since_days: f64,
+}
+
+/// The width of a cupped cap to reckon with, mm: the usual one, drawn towards the yard's own.
+pub fn cupped_mm(own_mm: &[f64]) -> f64 {
+    (CUPPED_MM * CUPPED_WEIGHT + own_mm.iter().sum::<f64>()) / (CUPPED_WEIGHT + own_mm.len() as f64)
 }
 
 /// Days after the look.
@@ -86,8 +101,9 @@ pub fn forecast(
     let apart: Vec<f64> = followed.iter().filter_map(departure).collect();
     let (mean, spread, freedom) = learnt(&apart);
     let (mut mid, mut wide) = (usual + mean, spread);
-    if let Some(days) = growth.and_then(days_to_go) {
-        let (ours, theirs) = (1.0 / (wide * wide), 1.0 / (GROWTH_SPREAD * GROWTH_SPREAD));
+    // Two tellers of one time, each by how sure it is.
+    if let Some((days, off)) = growth.and_then(days_to_go) {
+        let (ours, theirs) = (1.0 / (wide * wide), 1.0 / (GROWTH_SPREAD * GROWTH_SPREAD + off * off));
         mid = (mid * ours + days.ln() * theirs) / (ours + theirs);
         wide = (1.0 / (ours + theirs)).sqrt();
     }
@@ -133,9 +149,12 @@ fn learnt(apart: &[f64]) -> (f64, f64, f64) {
     (n * mean / weight, (variance * (1.0 + 1.0 / weight)).sqrt(), freedom)
 }
 
-fn days_to_go(growth: Growth) -> Option<f64> {
-    let sound = growth.mm_a_day > 0.0 && growth.to_go_mm.is_finite();
-    sound.then(|| (growth.to_go_mm.max(0.5) / growth.mm_a_day).clamp(0.1, 60.0))
+/// Days from the first look at the stage until the widest cap is as wide as a cupped one, and how far the growth may
+/// be off as a share. None: no growth, or one so badly measured that it says nothing.
+fn days_to_go(growth: Growth) -> Option<(f64, f64)> {
+    let Growth { to_go_mm, mm_a_day, off, since_days } = growth;
+    let sound = mm_a_day > 0.0 && to_go_mm.is_finite() && since_days.is_finite() && (0.0..1.0).contains(&off);
+    sound.then(|| ((since_days + to_go_mm.max(0.5) / mm_a_day).clamp(0.1, 60.0), off))
 }
 
 /// When to look: a forecast in days of the calendar, and how often from then on.
@@ -154,13 +173,22 @@ pub struct Forecast {
     pub looks_a_day: u8,
     /// Of how many own fruitings.
     pub own: i64,
+    /// The growth it was told by, mm a day; null: none was measured.
+    pub grown_mm_a_day: Option<f64>,
     /// Where it comes from.
     pub from_what: WhereFrom,
 }
 
 /// The forecast of a look on `seen`, as days. A day to look lies a day before the range begins, but not before
 /// the day after the look; in a range that has begun it is that next day.
-pub fn in_days(range: Range, stage: Stage, seen: NaiveDate, mean_dc: Option<i64>) -> Forecast {
+/// `growth`: the growth it was told by, if any.
+pub fn in_days(
+    range: Range,
+    stage: Stage,
+    seen: NaiveDate,
+    mean_dc: Option<i64>,
+    growth: Option<Growth>,
+) -> Forecast {
     let day = |days: f64| {
         let whole = if days.is_finite() { days.clamp(0.0, 365.0) } else { 365.0 };
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a year above")]
@@ -171,13 +199,17 @@ pub fn in_days(range: Range, stage: Stage, seen: NaiveDate, mean_dc: Option<i64>
     let next = day(1.0);
     let before = from.pred_opt().unwrap_or(from);
     let own = i64::try_from(range.own).unwrap_or(i64::MAX);
-    let mark = if own == 0 { Mark::Common } else { Mark::Own };
+    let mark = if own == 0 && growth.and_then(days_to_go).is_none() { Mark::Common } else { Mark::Own };
     let mut from_what = WhereFrom::new("forecast_cupped", mark, "").with("stage", stage.word());
     if let Some(dc) = mean_dc {
-        from_what = from_what.with("mean_dc", dc);
+        from_what = from_what.with("warmth_dc", dc);
     }
     if own > 0 {
         from_what = from_what.with("own_fruitings", own);
+    }
+    let grown = growth.filter(|growth| days_to_go(*growth).is_some());
+    if let Some(Growth { to_go_mm, mm_a_day, .. }) = grown {
+        from_what = from_what.with("growth_mm_a_day", tenth(mm_a_day)).with("to_go_mm", tenth(to_go_mm));
     }
     let warm = mean_dc.is_some_and(|dc| dc >= super::rules::WARM_DC);
     Forecast {
@@ -187,6 +219,7 @@ pub fn in_days(range: Range, stage: Stage, seen: NaiveDate, mean_dc: Option<i64>
         look_on: before.max(next),
         looks_a_day: if warm { 2 } else { 1 },
         own,
+        grown_mm_a_day: grown.map(|growth| tenth(growth.mm_a_day)),
         from_what,
     }
 }
@@ -200,6 +233,10 @@ pub struct Kept {
     pub tenths: (i64, i64, i64),
     /// The day it happened.
     pub cupped: Option<NaiveDate>,
+}
+
+fn tenth(x: f64) -> f64 {
+    (x * 10.0).round() / 10.0
 }
 
 /// How forecasts came out.
@@ -261,12 +298,43 @@ mod tests {
         assert_eq!(mid(Some(250.0), None), Some(3.0), "ten degrees more, twice as fast");
         assert_eq!(mid(Some(50.0), None), Some(12.0));
         assert_eq!(forecast(Stage::Cupped, None, None, &[]), None);
-        let slow = mid(None, Some(Growth { to_go_mm: 40.0, mm_a_day: 4.0 }));
+        let grown = |mm_a_day| Growth { to_go_mm: 40.0, mm_a_day, off: 0.0, since_days: 0.0 };
+        let slow = mid(None, Some(grown(4.0)));
         assert!(slow > Some(7.0) && slow < Some(10.0), "{slow:?}");
+        assert_eq!(mid(None, Some(grown(0.0))), Some(6.0), "no growth is no figure");
         assert_eq!(
-            mid(None, Some(Growth { to_go_mm: 40.0, mm_a_day: 0.0 })),
+            mid(None, Some(Growth { off: 1.2, ..grown(4.0) })),
             Some(6.0),
-            "no growth is no figure"
+            "anything from none to twice"
+        );
+    }
+
+    #[test]
+    fn measured_growth_narrows_and_moves_the_range_as_by_hand() {
+        // Buttons: 3 days at 15 °C, spread 0.4·√1.5 = 0.48990. Measured: 30 mm to go at 5 mm a day, 6 days, spread 0.3.
+        // Weights 4.16667 and 11.11111: mid e^1.60276 = 4.967, spread 0.25584; t 0.9 of 6 is 1.43976 (tables), reach 0.36834.
+        let growth = Growth { to_go_mm: 30.0, mm_a_day: 5.0, off: 0.0, since_days: 0.0 };
+        let usual = forecast(Stage::Button, None, None, &[]);
+        let grown = forecast(Stage::Button, None, Some(growth), &[]);
+        let (Some(usual), Some(grown)) = (usual, grown) else { unreachable!("buttons have a forecast") };
+        let near = |a: f64, b: f64| (a - b).abs() < 0.002;
+        assert!(near(grown.mid, 4.967) && near(grown.low, 3.437) && near(grown.high, 7.179), "{grown:?}");
+        assert!(grown.high / grown.low < usual.high / usual.low, "{grown:?} {usual:?}");
+        let rough = forecast(Stage::Button, None, Some(Growth { off: 0.4, ..growth }), &[]);
+        assert!(
+            rough.is_some_and(|r| r.high / r.low > grown.high / grown.low),
+            "badly measured says less: {rough:?}"
+        );
+        let later = forecast(Stage::Button, None, Some(Growth { since_days: 2.0, ..growth }), &[]);
+        assert!(later.is_some_and(|r| r.mid > grown.mid), "measured two days after the look: {later:?}");
+    }
+
+    #[test]
+    fn the_width_of_a_cupped_cap_is_drawn_towards_the_yards_own() {
+        assert!((cupped_mm(&[]) - 60.0).abs() < 1e-9);
+        assert!(
+            (cupped_mm(&[40.0; 5]) - 50.0).abs() < 1e-9,
+            "five of its own weigh as much as common practice"
         );
     }
 
@@ -283,11 +351,19 @@ mod tests {
     fn a_look_comes_before_the_range_and_twice_a_day_in_warmth() {
         let seen: NaiveDate = "2026-10-03".parse().unwrap_or_default();
         let range = Range { low: 4.2, mid: 6.0, high: 8.1, own: 0 };
-        let shown = in_days(range, Stage::Pin, seen, Some(210));
+        let shown = in_days(range, Stage::Pin, seen, Some(210), None);
         let days = [shown.from, shown.mid, shown.to, shown.look_on].map(|d| (d - seen).num_days());
         assert_eq!((days, shown.looks_a_day), ([4, 6, 9, 3], 2));
-        let soon = in_days(Range { low: 0.4, mid: 1.0, high: 2.0, own: 3 }, Stage::Button, seen, None);
+        let soon = in_days(Range { low: 0.4, mid: 1.0, high: 2.0, own: 3 }, Stage::Button, seen, None, None);
         assert_eq!(((soon.look_on - seen).num_days(), soon.looks_a_day), (1, 1));
+        assert_eq!((soon.grown_mm_a_day, soon.from_what.mark), (None, Mark::Own));
+        let growth = Some(Growth { to_go_mm: 30.0, mm_a_day: 4.96, off: 0.1, since_days: 0.0 });
+        let grown = in_days(Range { own: 0, ..range }, Stage::Button, seen, None, growth);
+        assert_eq!((grown.grown_mm_a_day, grown.from_what.mark), (Some(5.0), Mark::Own));
+        assert!(
+            grown.from_what.inputs.iter().any(|i| i.name == "growth_mm_a_day" && i.value == 5.0),
+            "{grown:?}"
+        );
     }
 
     #[test]
@@ -310,7 +386,7 @@ mod tests {
             days in prop::collection::vec(0.0..60.0f64, 0..30), dc in -300.0..500.0f64, mm in -1.0..20.0f64,
         ) {
             let own: Vec<Followed> = days.into_iter().map(pins).collect();
-            let growth = Some(Growth { to_go_mm: 30.0, mm_a_day: mm });
+            let growth = Some(Growth { to_go_mm: 30.0, mm_a_day: mm, off: 0.1, since_days: mm });
             let range = forecast(Stage::Button, Some(dc), growth, &own);
             prop_assert!(range.is_some_and(|r| 0.0 < r.low && r.low < r.mid && r.mid < r.high && r.high.is_finite()));
         }

@@ -1,25 +1,23 @@
-//! Reading rounds and their stops.
-//! Never writes.
-//! Invariant: a log has at most one check that counts in a round. Halves that two people walked of one evening are
-//! one round: of a log both checked, the tallies are added.
+//! Reading rounds, their halves and their sums.
+//! Never writes, and never a stop: `walk` and `picking` have those.
+//! Invariant: halves that two people walked of one evening are one round.
 
 pub mod baskets;
+pub mod checks;
 pub mod costs;
 pub mod fruiting;
+pub mod nights;
 pub mod picking;
 pub mod records;
+pub mod walk;
 
-use super::rules::{
-    DAMAGE_DAYS, Damage, Did, Hid, How, OtherSeen, Place, Risk, RoundKind, read_words, walking_order,
-};
+use super::rules::{Damage, How, RoundKind};
 use crate::book::Moment;
 use crate::error::{Error, Result};
-use crate::logs::rows::{self as logs, Here, Log, LogRow};
-use crate::logs::rules::{State, caps_out};
-use crate::spots::rows as spots;
-use chrono::{Days, NaiveDate};
+use checks::CheckRow;
+use chrono::NaiveDate;
 use rusqlite::{Connection, OptionalExtension, Row, params};
-use std::collections::HashMap;
+use walk::Stop;
 
 /// A round and what its stops amount to.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
@@ -54,36 +52,6 @@ pub struct RoundRow {
     pub slugs: i64,
     /// Logs with damage.
     pub damaged: usize,
-}
-
-/// What was found at a stop.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
-pub struct CheckRow {
-    /// The entry.
-    pub id: String,
-    /// How it was done.
-    pub how: How,
-    /// Slugs and snails found.
-    pub slugs: i64,
-    /// Damage seen.
-    pub damage: Damage,
-    /// Other animals seen.
-    pub others: Vec<OtherSeen>,
-    /// Where slugs hid.
-    pub hid: Vec<Hid>,
-    /// What was done.
-    pub did: Vec<Did>,
-}
-
-/// One log of a round.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
-pub struct Stop {
-    /// The log.
-    pub log: LogRow,
-    /// Why it is walked to first within its spot.
-    pub risk: Option<Risk>,
-    /// What was found; null: not yet there.
-    pub check: Option<CheckRow>,
 }
 
 /// A round as it is kept.
@@ -218,40 +186,6 @@ fn with_halves(conn: &Connection, mut round: Round) -> Result<Round> {
     Ok(round)
 }
 
-/// The round's stops in walking order. An open one holds every live log that was laid; an ended
-/// one those that were checked.
-///
-/// # Errors
-/// The register's own.
-pub fn stops(conn: &Connection, round: &Round, here: Here) -> Result<Vec<Stop>> {
-    let mut checks = joined(conn, round)?;
-    let damaged = damaged_before(conn, round)?;
-    let walk: HashMap<String, usize> =
-        spots::all(conn)?.into_iter().enumerate().map(|(n, spot)| (spot.id, n)).collect();
-    let mut stops = Vec::new();
-    for log in logs::all(conn, here)? {
-        let check = checks.remove(&log.row.id);
-        if check.is_some()
-            || (round.is_open() && is_walked_to(&log) && round.takes(log.row.spot_id.as_deref()))
-        {
-            let risk = risk(&log, &damaged, here);
-            stops.push(Stop { log: log.row, risk, check });
-        }
-    }
-    let place = |stop: &Stop| {
-        let walk = stop.log.spot_id.as_ref().and_then(|id| walk.get(id).copied());
-        (walk, stop.risk)
-    };
-    stops.sort_by(|a, b| {
-        let ((walk_a, risk_a), (walk_b, risk_b)) = (place(a), place(b));
-        walking_order(
-            &Place { walk: walk_a, risk: risk_a, tag: &a.log.tag, id: &a.log.id },
-            &Place { walk: walk_b, risk: risk_b, tag: &b.log.tag, id: &b.log.id },
-        )
-    });
-    Ok(stops)
-}
-
 /// A night round of an evening that is typed in now and is in no table yet.
 pub fn typed_in(id: &str, day: NaiveDate, now: Moment) -> Round {
     Round {
@@ -267,14 +201,6 @@ pub fn typed_in(id: &str, day: NaiveDate, now: Moment) -> Round {
         halves: Vec::new(),
         own: 0,
     }
-}
-
-/// The stops that a round of this evening would have, all still to be walked to.
-///
-/// # Errors
-/// The register's own.
-pub fn blank(conn: &Connection, day: NaiveDate, here: Here) -> Result<Vec<Stop>> {
-    stops(conn, &typed_in("", day, Moment::from_parts(0, "+00:00")), here)
 }
 
 /// The round with the sums over its stops.
@@ -340,103 +266,4 @@ pub fn left(round: &Round, checked: usize, open_left: usize) -> usize {
     }
     let others: i64 = round.halves.iter().filter_map(|(_, left)| *left).sum();
     left + usize::try_from(others).unwrap_or(0)
-}
-
-/// Whether a round stops at a log: one that lives and was laid.
-pub fn is_walked_to(log: &Log) -> bool {
-    log.ended.is_none() && log.row.state != State::Waiting
-}
-
-fn risk(log: &Log, damaged: &HashMap<String, NaiveDate>, here: Here) -> Option<Risk> {
-    if caps_out(&log.facts, here.today).is_some() {
-        return Some(Risk::Caps);
-    }
-    damaged.contains_key(&log.row.id).then_some(Risk::Damage)
-}
-
-/// Logs that other rounds found damaged in the last [`DAMAGE_DAYS`]: tonight's finds must not move
-/// the stops under the walker's thumb.
-fn damaged_before(conn: &Connection, round: &Round) -> Result<HashMap<String, NaiveDate>> {
-    let since = round.day.checked_sub_days(Days::new(DAMAGE_DAYS.unsigned_abs())).unwrap_or(round.day);
-    let mut list = conn.prepare_cached(
-        "SELECT e.log, max(e.day) FROM entry e JOIN \"check\" c ON c.entry = e.id
-         WHERE e.kind = 'check' AND e.day >= ?1 AND e.day <= ?2 AND e.void = 0 AND c.damage <> 'none'
-           AND c.round <> ?3 AND e.log IS NOT NULL GROUP BY e.log",
-    )?;
-    let rows = list.query_map(params![since, round.day, round.id], |r| Ok((r.get(0)?, r.get(1)?)))?;
-    Ok(rows.collect::<rusqlite::Result<_>>()?)
-}
-
-/// The checks of a round and its halves, by log. A second check on one device replaces the first; two that stand
-/// side by side were made apart by two people, so tallies are added and the worse damage stands.
-fn joined(conn: &Connection, round: &Round) -> Result<HashMap<String, CheckRow>> {
-    let mut found: HashMap<String, CheckRow> = HashMap::new();
-    for id in round.ids() {
-        for (log, check) in live(conn, id)? {
-            match found.get_mut(&log) {
-                None => drop(found.insert(log, check)),
-                Some(_) if check.how == How::Skipped => {}
-                Some(have) if have.how == How::Skipped => *have = check,
-                Some(have) => {
-                    have.slugs += check.slugs;
-                    have.damage = have.damage.max(check.damage);
-                    if have.how == How::Tallied {
-                        have.how = check.how;
-                    }
-                    have.others.extend(check.others);
-                    have.hid.extend(check.hid);
-                    have.did.extend(check.did);
-                }
-            }
-        }
-    }
-    for check in found.values_mut() {
-        check.others.sort_unstable();
-        check.others.dedup();
-        check.hid.sort_unstable();
-        check.hid.dedup();
-        check.did.sort_unstable();
-        check.did.dedup();
-    }
-    Ok(found)
-}
-
-/// The checks of a round that stand, oldest first.
-fn live(conn: &Connection, round: &str) -> Result<Vec<(String, CheckRow)>> {
-    let mut list = conn.prepare_cached(
-        "SELECT e.log, e.id, c.how, c.slugs, c.damage, c.others, c.hid, c.did
-         FROM \"check\" c JOIN entry e ON e.id = c.entry
-         WHERE c.round = ?1 AND e.void = 0 AND e.log IS NOT NULL ORDER BY e.at, e.id",
-    )?;
-    let rows = list.query_map([round], |r| {
-        let (how, damage): (String, String) = (r.get(2)?, r.get(4)?);
-        let words = |n: usize| r.get::<_, Option<String>>(n);
-        let Some((how, damage)) = How::of(&how).zip(Damage::of(&damage)) else { return Ok(None) };
-        let check = CheckRow {
-            id: r.get(1)?,
-            how,
-            slugs: r.get(3)?,
-            damage,
-            others: read_words(words(5)?.as_deref(), OtherSeen::of),
-            hid: read_words(words(6)?.as_deref(), Hid::of),
-            did: read_words(words(7)?.as_deref(), Did::of),
-        };
-        Ok(Some((r.get::<_, String>(0)?, check)))
-    })?;
-    let found: Vec<Option<(String, CheckRow)>> = rows.collect::<rusqlite::Result<_>>()?;
-    Ok(found.into_iter().flatten().collect())
-}
-
-/// The checks of a log that stand in a round: more than one only when two people made them apart.
-///
-/// # Errors
-/// The register's own.
-pub fn checks_of(conn: &Connection, round: &str, log: &str) -> Result<Vec<String>> {
-    Ok(live(conn, round)?.into_iter().filter(|(of, _)| of == log).map(|(_, check)| check.id).collect())
-}
-
-/// All stops for which nothing was found yet and that lie in `spot`.
-pub fn unchecked_in<'a>(stops: &'a [Stop], spot: Option<&str>) -> impl Iterator<Item = &'a LogRow> {
-    let spot = spot.map(str::to_owned);
-    stops.iter().filter(move |s| s.check.is_none() && s.log.spot_id == spot).map(|s| &s.log)
 }

@@ -2,7 +2,7 @@
 //! Never a time of night: `sun` has that.
 //! Invariant: the walking order is total, and a log stands in it once.
 
-pub use super::sightings::Sighted;
+pub use super::sightings::{OnLog, Sighted, dues as fungus_dues};
 use crate::looks::rules::Stage;
 use crate::measure::natural_order;
 use crate::words::words;
@@ -55,12 +55,16 @@ words! {
 }
 
 words! {
-    /// Why a log is walked to before its neighbours.
+    /// Why a log is walked to before its neighbours, in the order in which they are walked to.
     pub enum Risk {
         /// Caps or pins are out.
         Caps = "caps",
         /// It was damaged of late.
         Damage = "damage",
+        /// The night suits slugs, and slugs were found on it of late.
+        Slugs = "slugs",
+        /// The night suits slugs, and it is wet from the tank or from watering.
+        Wet = "wet",
     }
 }
 
@@ -114,8 +118,36 @@ words! {
     }
 }
 
-/// For how many days damage makes a log one to look at first.
-pub const DAMAGE_DAYS: i64 = 30;
+/// For how many days damage, and slugs on a slug night, make a log one to look at first (our choice).
+pub const BEFORE_DAYS: i64 = 30;
+/// For how many days before the evening's a log that was soaked or watered counts as wet (our choice: that day and
+/// the one before).
+pub const WET_DAYS: i64 = 1;
+
+/// What a log's place within its spot follows from.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct AtRisk {
+    /// Pins or caps are out.
+    pub caps: bool,
+    /// Damage was found on it of late.
+    pub damaged: bool,
+    /// Slugs were found on it of late.
+    pub slugs: bool,
+    /// It is wet from the tank or from watering: slugs like it near 100 % humidity (Oregon State slug portal).
+    pub wet: bool,
+}
+
+/// Why a log is walked to before its neighbours. What only slugs make of it counts on a slug night alone: on a quiet
+/// one, and without weather, nobody is sent to it first for that.
+pub fn risk(log: &AtRisk, slug_night: bool) -> Option<Risk> {
+    match log {
+        AtRisk { caps: true, .. } => Some(Risk::Caps),
+        AtRisk { damaged: true, .. } => Some(Risk::Damage),
+        AtRisk { slugs: true, .. } if slug_night => Some(Risk::Slugs),
+        AtRisk { wet: true, .. } if slug_night => Some(Risk::Wet),
+        _ => None,
+    }
+}
 
 /// What the walking order depends on. `walk` counts spots from 0; logs in no spot come last.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -130,8 +162,8 @@ pub struct Place<'a> {
     pub id: &'a str,
 }
 
-/// Which of two logs is walked to first: by spot; within it caps out, then past damage, then the
-/// rest; then by tag.
+/// Which of two logs is walked to first: by spot; within it caps out, then past damage, then what a slug night
+/// makes of it, then the rest; then by tag.
 pub fn walking_order(a: &Place<'_>, b: &Place<'_>) -> std::cmp::Ordering {
     let key = |p: &Place<'_>| (p.walk.is_none(), p.walk, p.risk.is_none(), p.risk);
     key(a).cmp(&key(b)).then_with(|| natural_order(a.tag, b.tag)).then_with(|| a.id.cmp(b.id))
@@ -145,9 +177,16 @@ pub fn evening(local: NaiveDateTime, when: RoundWhen) -> NaiveDate {
     }
 }
 
+/// The hour from which a night is over (our choice).
+const MORNING: u32 = 6;
+
+/// Whether the night of `evening` was last night and is over: what is entered about it is typed in afterwards.
+pub fn is_over(local: NaiveDateTime, evening_of: NaiveDate) -> bool {
+    local.hour() >= MORNING && evening(local, RoundWhen::LastNight) == evening_of
+}
+
 /// The evening that "tonight" means: in the small hours the one that still runs, from six on this day's.
 pub fn coming_evening(local: NaiveDateTime) -> NaiveDate {
-    const MORNING: u32 = 6;
     if local.hour() < MORNING { crate::sun::rules::evening_of(local) } else { local.date() }
 }
 
@@ -272,6 +311,22 @@ mod tests {
     }
 
     #[test]
+    fn a_slug_night_sends_the_walker_to_slimed_and_wet_logs_and_a_quiet_one_does_not() {
+        let log = |caps, damaged, slugs, wet| AtRisk { caps, damaged, slugs, wet };
+        let table = [
+            (log(true, true, true, true), Some(Risk::Caps), Some(Risk::Caps)),
+            (log(false, true, true, true), Some(Risk::Damage), Some(Risk::Damage)),
+            (log(false, false, true, true), Some(Risk::Slugs), None),
+            (log(false, false, false, true), Some(Risk::Wet), None),
+            (log(false, false, false, false), None, None),
+        ];
+        for (log, on_a_slug_night, on_a_quiet_one) in table {
+            assert_eq!((risk(&log, true), risk(&log, false)), (on_a_slug_night, on_a_quiet_one), "{log:?}");
+        }
+        assert!(Risk::Caps < Risk::Damage && Risk::Damage < Risk::Slugs && Risk::Slugs < Risk::Wet);
+    }
+
+    #[test]
     fn a_basket_is_shared_out_to_the_gram() {
         assert_eq!(share_out(100, &[1, 1, 1]), [34, 33, 33]);
         assert_eq!(share_out(640, &[5, 3, 0]), [400, 240, 0]);
@@ -288,6 +343,9 @@ mod tests {
         assert_eq!(evening(at("2026-10-04T00:40:00"), RoundWhen::LastNight), day("2026-10-03"));
         assert_eq!(evening(at("2026-10-04T15:00:00"), RoundWhen::LastNight), day("2026-10-03"));
         assert_eq!(evening(at("2026-10-04T21:00:00"), RoundWhen::Now), day("2026-10-04"));
+        let over = |text: &str| is_over(at(text), day("2026-10-03"));
+        assert!(!over("2026-10-03T22:00:00") && !over("2026-10-04T05:59:00"), "it still runs");
+        assert!(over("2026-10-04T06:00:00") && over("2026-10-04T21:00:00") && !over("2026-10-05T08:00:00"));
     }
 
     #[test]

@@ -64,6 +64,13 @@ pub struct SlugWeather {
     pub unknown: Vec<String>,
 }
 
+impl SlugWeather {
+    /// Whether slugs are to be reckoned with: the night suits them, well or in part.
+    pub fn is_slug_night(&self) -> bool {
+        self.suits != Suits::Quiet
+    }
+}
+
 /// How tonight suits slugs. `next`: the day after, whose least warmth is tonight's when it is known.
 /// None without today's warmth: then there is nothing to say.
 pub fn slug_weather(before: Day, today: Day, next: Day) -> Option<SlugWeather> {

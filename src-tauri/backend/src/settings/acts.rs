@@ -6,9 +6,10 @@ use super::rows::{settings, size};
 use super::rules::{self, Forcing, Light, Units};
 use crate::book::acts::ActRow;
 use crate::book::jobs::{JobStarted, JobView};
-use crate::book::{Book, Change, Done, Intent, Nothing, Plan, drafts};
+use crate::book::{Book, Change, Done, Intent, Nothing, Plan, drafts, revived};
 use crate::error::Result;
 use crate::measure;
+use crate::pickings::rules::FLUSH_GAP_DAYS;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use ts_rs::TS;
@@ -37,6 +38,10 @@ pub struct SettingsView {
     pub season_first: Option<String>,
     /// What that is.
     pub usual_first: String,
+    /// Pickings of one log less than so many days apart, with no soak between, are one flush.
+    pub flush_gap_days: i64,
+    /// What that is where nobody set it.
+    pub usual_gap_days: i64,
     /// Which light this device shows.
     pub light: Light,
     /// This program's version.
@@ -71,6 +76,8 @@ pub fn settings_show(book: &Book, _: SettingsShow) -> Result<SettingsView> {
             forcing: set.forcing,
             season_first: set.season_first,
             usual_first: rules::usual_first(set.at.is_some_and(|(lat, _)| lat < 0.0)).to_owned(),
+            flush_gap_days: set.flush_gap_days,
+            usual_gap_days: FLUSH_GAP_DAYS,
             light: light.unwrap_or(Light::System),
             version: env!("CARGO_PKG_VERSION").to_owned(),
             logs: size.logs,
@@ -109,7 +116,7 @@ pub fn settings_set(book: &Book, ask: SettingsSet) -> Result<Done> {
     let after = measure::NIGHT_AFTER_MIN.check("night_after_min", ask.night_after_min)?;
     let at = rules::place(ask.lat, ask.lon)?;
     let intent = Intent { name: "settings_set", request: &ask.request, draft: None };
-    book.act(intent, |_| {
+    book.act(intent, |conn| {
         let set = |name, value| Change::set("setting", name, "value", value);
         let changes = vec![
             set("place", json!(place)),
@@ -117,7 +124,7 @@ pub fn settings_set(book: &Book, ask: SettingsSet) -> Result<Done> {
             set("lon", json!(at.map(|(_, lon)| lon))),
             set("night_after_min", json!(after)),
         ];
-        Ok(Plan::new(changes, json!({"place": place})))
+        Ok(Plan::new(revived(conn, changes)?, json!({"place": place})))
     })
 }
 
@@ -143,14 +150,41 @@ pub struct WaysSet {
 pub fn ways_set(book: &Book, ask: WaysSet) -> Result<Done> {
     let first = rules::season_first(ask.season_first.as_deref())?;
     let intent = Intent { name: "ways_set", request: &ask.request, draft: None };
-    book.act(intent, |_| {
+    book.act(intent, |conn| {
         let set = |name, value| Change::set("setting", name, "value", value);
         let changes = vec![
             set("units", json!(ask.units)),
             set("forcing", json!(ask.forcing)),
             set("season_first", json!(first)),
         ];
-        Ok(Plan::new(changes, json!({"units": ask.units, "forcing": ask.forcing, "season_first": first})))
+        Ok(Plan::new(
+            revived(conn, changes)?,
+            json!({"units": ask.units, "forcing": ask.forcing, "season_first": first}),
+        ))
+    })
+}
+
+/// Sets how many days part two flushes.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct FlushGapSet {
+    /// Days; null: the usual ones.
+    #[ts(optional = nullable)]
+    pub days: Option<i64>,
+    /// Makes a double tap one act.
+    pub request: String,
+}
+
+/// `flush_gap_set`: every log's flushes follow it at once.
+///
+/// # Errors
+/// `Invalid` on `flush_gap_days`.
+pub fn flush_gap_set(book: &Book, ask: FlushGapSet) -> Result<Done> {
+    let days = ask.days.map(|days| measure::FLUSH_GAP_DAYS.check("flush_gap_days", days)).transpose()?;
+    let intent = Intent { name: "flush_gap_set", request: &ask.request, draft: None };
+    book.act(intent, |conn| {
+        let changes = vec![Change::set("setting", "flush_gap_days", "value", json!(days))];
+        Ok(Plan::new(revived(conn, changes)?, json!({"days": days.unwrap_or(FLUSH_GAP_DAYS)})))
     })
 }
 

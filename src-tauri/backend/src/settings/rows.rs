@@ -6,6 +6,7 @@ use super::rules::{Forcing, NIGHT_AFTER_MIN, PER_DEGREE, Settings, Units};
 use crate::book::Moment;
 use crate::error::Result;
 use crate::logs::rows::Here;
+use crate::pickings::rules::FLUSH_GAP_DAYS;
 use rusqlite::Connection;
 use rusqlite::types::Value;
 use std::collections::HashMap;
@@ -37,6 +38,7 @@ pub fn settings(conn: &Connection) -> Result<Settings> {
         units: word("units").and_then(Units::of).unwrap_or(Units::Metric),
         forcing: word("forcing").and_then(Forcing::of).unwrap_or(Forcing::Careful),
         season_first: word("season_first").filter(|t| !t.is_empty()).map(str::to_owned),
+        flush_gap_days: whole("flush_gap_days").unwrap_or(FLUSH_GAP_DAYS),
     })
 }
 

@@ -53,6 +53,8 @@ pub struct Settings {
     pub forcing: Forcing,
     /// Month and day a season begins on, `MM-DD`; `None`: as the hemisphere has it.
     pub season_first: Option<String>,
+    /// Pickings of one log less than so many days apart, with no soak between, are one flush.
+    pub flush_gap_days: i64,
 }
 
 /// The first day of the season's year: 1 January in the north, 1 July in the south (chosen: the middle of the

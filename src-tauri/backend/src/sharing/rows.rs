@@ -137,18 +137,21 @@ pub struct Twin {
     pub caps: Option<i64>,
     /// When it was entered, RFC 3339 with the local offset.
     pub at: String,
+    /// The basket it went into; null: none.
+    pub basket: Option<String>,
 }
 
 const TWINS: &str = "
-  WITH live AS (SELECT e.id, e.log, e.day, e.at, e.zone, a.device, p.grams, p.caps
+  WITH live AS (SELECT e.id, e.log, e.day, e.at, e.zone, a.device, p.grams, p.caps, p.basket
       FROM entry e JOIN picking p ON p.entry = e.id JOIN act a ON a.n = e.act
       WHERE e.kind = 'picking' AND e.void = 0 AND e.log IS NOT NULL),
     met AS (SELECT log, day FROM live GROUP BY log, day HAVING count(DISTINCT device) > 1)
-  SELECT live.log, coalesce(l.tag, ''), live.day, live.id, live.device, live.grams, live.caps, live.at, live.zone
+  SELECT live.log, coalesce(l.tag, ''), live.day, live.id, live.device, live.grams, live.caps, live.at, live.zone, live.basket
   FROM met JOIN live ON live.log = met.log AND live.day = met.day LEFT JOIN log l ON l.id = live.log
   ORDER BY live.day DESC, live.log, live.at, live.id";
 
-/// Twins that nobody has answered yet, newest day first.
+/// Twins that nobody has answered yet, newest day first. Two pickings that lie in baskets are asked about with these
+/// (`rounds`), once a basket and not log by log.
 ///
 /// # Errors
 /// The register's own.
@@ -165,6 +168,7 @@ pub fn twins(conn: &Connection, device: &str) -> Result<Vec<Twins>> {
             grams: r.get(5)?,
             caps: r.get(6)?,
             at: Moment::from_parts(at, &zone).rfc3339(),
+            basket: r.get(9)?,
         };
         Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?, r.get::<_, String>(2)?, twin))
     })?;
@@ -177,7 +181,13 @@ pub fn twins(conn: &Connection, device: &str) -> Result<Vec<Twins>> {
         }
     }
     found.retain(|twins| {
-        let open = |(a, b): (&Twin, &Twin)| a.device != b.device && !answered.contains(&apart(&a.id, &b.id));
+        let by_basket = |a: &Twin, b: &Twin| {
+            let weighed = a.grams.is_some() && b.grams.is_some();
+            a.basket.is_some() && b.basket.is_some() && (a.basket != b.basket || weighed)
+        };
+        let open = |(a, b): (&Twin, &Twin)| {
+            a.device != b.device && !by_basket(a, b) && !answered.contains(&apart(&a.id, &b.id))
+        };
         pairs(&twins.entries).any(open)
     });
     Ok(found)

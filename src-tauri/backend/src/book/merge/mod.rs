@@ -152,7 +152,7 @@ impl Book {
     }
 
     /// Applies what an earlier version kept without understanding it, once for each version of the
-    /// schema: what this one understands counts from now on. What is derived is worked out anew.
+    /// schema and of what is derived: what this one understands counts from now on. What is derived is worked out anew.
     pub(super) fn understand(&self, version: i64) -> Result<()> {
         let seen: Option<i64> = self.read(|conn| {
             let sql = "SELECT v FROM meta WHERE k = 'understood'";

@@ -6,6 +6,7 @@ use super::{Facts, Method, State};
 use crate::due::DueLog;
 use crate::measure::{self, Rough};
 use crate::moisture::rules::RainReach;
+use crate::rounds::rules::OnLog;
 use crate::strains::rules::{Mushroom, StrainClass};
 use chrono::NaiveDate;
 
@@ -70,6 +71,8 @@ pub struct Known {
     pub batch: Option<String>,
     /// The batch's sample disc, g wet and g oven-dry.
     pub disc: Option<(i64, i64)>,
+    /// Competitors seen on it, oldest first.
+    pub competitors: Vec<OnLog>,
 }
 
 impl Known {

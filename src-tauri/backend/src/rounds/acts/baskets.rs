@@ -2,12 +2,13 @@
 //! Never how a weight is shared out: that is a rule.
 //! Invariant: the shares of a basket sum to the weight that was typed, to the gram.
 
-use super::super::rows::baskets::{self as rows, Basket, InBasket};
+use super::super::rows::baskets::{self as rows, Basket, BasketPair, InBasket};
 use super::super::rules::share_out;
 use crate::book::{Book, Change, Done, Intent, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::measure;
+use crate::sharing::rules::apart;
 use rusqlite::Connection;
 use serde::Deserialize;
 use serde_json::json;
@@ -166,12 +167,71 @@ pub fn basket_answer(book: &Book, ask: BasketAnswer) -> Result<Done> {
     })
 }
 
+/// Says whether two baskets that were begun on two devices are one.
+#[derive(Debug, Deserialize, TS)]
+#[serde(deny_unknown_fields)]
+pub struct BasketPairAnswer {
+    /// The one.
+    pub one: Id,
+    /// The other.
+    pub other: Id,
+    /// The basket that stays; null: they are two, and both stay.
+    #[ts(optional = nullable)]
+    pub keep: Option<Id>,
+    /// Makes a double tap one act.
+    pub request: String,
+}
+
+/// `basket_pair_answer`: of one basket entered twice, the other's pickings of the logs in both are taken out. What lies
+/// in the other alone stays: somebody picked it.
+///
+/// # Errors
+/// `Missing`, `Invalid` on `keep`, or `Conflict` when nothing is asked of these any more.
+pub fn basket_pair_answer(book: &Book, ask: BasketPairAnswer) -> Result<Done> {
+    let intent = Intent { name: "basket_pair_answer", request: &ask.request, draft: None };
+    book.act(intent, |conn| {
+        let asked = |pair: &BasketPair| {
+            let ids = [pair.one.id.as_str(), pair.other.id.as_str()];
+            ids.contains(&ask.one.as_str()) && ids.contains(&ask.other.as_str()) && ask.one != ask.other
+        };
+        let Some(pair) = rows::pairs(conn)?.into_iter().find(asked) else {
+            return Err(Error::conflict("answered", serde_json::Value::Null));
+        };
+        let said = json!({"day": pair.one.day, "same": ask.keep.is_some(), "n": 2, "tags": pair.tags});
+        let changes = match &ask.keep {
+            None => {
+                let name = apart(&pair.one.id, &pair.other.id);
+                vec![Change::set("apart", &name, "void", 0)]
+            }
+            Some(keep) if keep.as_str() == pair.one.id => taken_out(&pair.one, &pair.other),
+            Some(keep) if keep.as_str() == pair.other.id => taken_out(&pair.other, &pair.one),
+            Some(_) => return Err(Error::invalid("keep", "unknown_word")),
+        };
+        Ok(Plan::new(changes, said))
+    })
+}
+
+/// Takes out what `gone` has of the logs in `stays`; a basket that is empty then goes with it, and one that was
+/// weighed keeps the weight of what is left.
+fn taken_out(stays: &Basket, gone: &Basket) -> Vec<Change> {
+    let twice = |p: &&InBasket| stays.pickings.iter().any(|q| q.log == p.log);
+    let (out, left): (Vec<&InBasket>, Vec<&InBasket>) = gone.pickings.iter().partition(twice);
+    let mut changes: Vec<Change> = out.iter().map(|p| Change::void(&p.entry)).collect();
+    if left.is_empty() {
+        changes.push(Change::set("basket", &gone.id, "void", 1));
+    } else if gone.grams.is_some() {
+        let grams: i64 = left.iter().filter_map(|p| p.grams).sum();
+        changes.push(Change::set("basket", &gone.id, "grams", grams));
+    }
+    changes
+}
+
 /// The same answer for every log in the basket, so that none is asked about again by itself.
 fn apart_by_log(pickings: &[InBasket]) -> Vec<Change> {
     let mut found = Vec::new();
     for (n, one) in pickings.iter().enumerate() {
         for other in pickings.iter().skip(n + 1).filter(|other| other.log == one.log) {
-            let name = crate::sharing::rules::apart(&one.entry, &other.entry);
+            let name = apart(&one.entry, &other.entry);
             found.push(Change::set("apart", &name, "void", 0));
         }
     }

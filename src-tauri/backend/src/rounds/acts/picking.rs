@@ -4,7 +4,7 @@
 
 use super::super::forecast::Forecast;
 use super::super::rows::picking::{self as rows, PickStop};
-use super::super::rows::{self as rounds, Round, RoundRow, baskets, fruiting};
+use super::super::rows::{self as rounds, Round, RoundRow, baskets, checks, fruiting};
 use super::super::rules::{Damage, How, RoundKind};
 use super::{Finding, check, still_open};
 use crate::book::{Book, Change, Done, Intent, Moment, Plan};
@@ -174,7 +174,7 @@ fn shots(book: &Book, log: &str, of: &Id, day: NaiveDate, moment: Moment, kept: 
 
 /// That a log was skipped is no longer true once something was done at it.
 fn unsaid(conn: &Connection, round: &Round, log: &str) -> Result<Vec<Change>> {
-    Ok(rounds::checks_of(conn, &round.id, log)?.iter().map(|old| Change::void(old)).collect())
+    Ok(checks::checks_of(conn, &round.id, log)?.iter().map(|old| Change::void(old)).collect())
 }
 
 /// Keeps a picking of the round.

@@ -2,7 +2,7 @@
 //! Never a check while walking.
 //! Invariant: a sheet is typed in as one act, and each of its checks says that it was entered afterwards.
 
-use super::super::rows;
+use super::super::rows::{self, walk};
 use super::super::rules::{Damage, How, RoundKind};
 use super::{Finding, check};
 use crate::book::{Book, Change, Done, Intent, Plan};
@@ -30,7 +30,7 @@ pub struct SheetView {
     /// The evening that runs, or ran last.
     pub evening: NaiveDate,
     /// Its logs.
-    pub stops: Vec<rows::Stop>,
+    pub stops: Vec<walk::Stop>,
 }
 
 /// `sheet_show`
@@ -42,7 +42,7 @@ pub fn sheet_show(book: &Book, _: SheetShow) -> Result<SheetView> {
     let evening = evening_of(moment.local().naive_local());
     book.read(|conn| {
         let here = here(conn, moment)?;
-        Ok(SheetView { today: here.today, evening, stops: rows::blank(conn, evening, here)? })
+        Ok(SheetView { today: here.today, evening, stops: walk::blank(conn, evening, moment, here)? })
     })
 }
 
@@ -92,7 +92,7 @@ pub fn round_sheet(book: &Book, ask: RoundSheet) -> Result<Done> {
         }
         let id = book.new_id();
         let set = |name, value: Value| Change::set("round", id.as_str(), name, value);
-        let blank = rows::blank(conn, ask.day, here)?;
+        let blank = walk::blank(conn, ask.day, moment, here)?;
         let left = blank.iter().filter(|s| ask.lines.iter().all(|l| l.log.as_str() != s.log.id)).count();
         let mut changes = vec![
             set("kind", json!(RoundKind::Night)),

@@ -4,8 +4,8 @@
 
 use super::super::rows::records::{self as rows, Flush, Sighting};
 use super::super::rules::{Did, Hid, RoundWhen, evening, kept_words};
-use super::super::sightings::{LossRisk, Reach, Sighted};
-use crate::book::{Book, Change, Done, Intent, Plan};
+use super::super::sightings::{LossView, Reach, Sighted};
+use crate::book::{Book, Change, Done, Intent, Plan, revived};
 use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::logs::rows::{self as logs, LogRow};
@@ -156,8 +156,8 @@ pub struct FlushesView {
     pub gap_days: i64,
     /// Sightings, newest first.
     pub sightings: Vec<Sighting>,
-    /// How likely it is lost to another fungus.
-    pub risk: Option<LossRisk>,
+    /// How likely it is lost to another fungus, and why.
+    pub risk: Option<LossView>,
 }
 
 /// `flushes_show`
@@ -200,6 +200,9 @@ pub fn flush_mark(book: &Book, ask: FlushMark) -> Result<Done> {
         let picking = super::super::rows::baskets::whole(conn, ask.picking.as_str())?;
         let tag = logs::tag(conn, &picking.log)?;
         let changes = vec![Change::set("flush", ask.picking.as_str(), "how", json!(ask.how))];
-        Ok(Plan::new(changes, json!({"log": picking.log, "tag": tag, "day": picking.day, "how": ask.how})))
+        Ok(Plan::new(
+            revived(conn, changes)?,
+            json!({"log": picking.log, "tag": tag, "day": picking.day, "how": ask.how}),
+        ))
     })
 }

@@ -3,10 +3,10 @@
 //! Invariant: one read, one moment.
 
 use super::super::calendar::{Event, calendar};
-use super::super::rows::baskets::{self, Basket};
-use super::super::rows::{self, RoundRow, fruiting, picking};
+use super::super::rows::baskets::{self, Basket, BasketPair};
+use super::super::rows::{self, RoundRow, fruiting, nights, picking, walk};
 use super::super::rules::{Due, Fruiting, RoundKind, coming_evening, dues};
-use super::super::slug_weather::{SlugWeather, Suits, slug_weather};
+use super::super::slug_weather::SlugWeather;
 use crate::book::Book;
 use crate::error::{Error, Result};
 use crate::logs::rows::{self as logs, Here};
@@ -14,7 +14,7 @@ use crate::logs::rules::caps_out;
 use crate::settings::rows::{here, settings};
 use crate::spots::rows as spots;
 use crate::sun::rules::{evening_of, tonight};
-use chrono::{Days, NaiveDate};
+use chrono::NaiveDate;
 use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
@@ -64,6 +64,8 @@ pub struct RoundsView {
     pub spots: Vec<SpotChoice>,
     /// Baskets to be weighed, or asked about.
     pub baskets: Vec<Basket>,
+    /// Baskets that may be one, entered on two devices.
+    pub pairs: Vec<BasketPair>,
     /// The newest rounds.
     pub rounds: Vec<RoundRow>,
     /// Whether a place is set, so that tonight has an hour.
@@ -79,10 +81,10 @@ pub fn rounds_show(book: &Book, _: RoundsShow) -> Result<RoundsView> {
     let evening = evening_of(moment.local().naive_local());
     book.read(|conn| {
         let here = here(conn, moment)?;
-        let weather = weather_of(conn, coming_evening(moment.local().naive_local()))?;
+        let weather = nights::night(conn, coming_evening(moment.local().naive_local()))?;
         let fruiting = fruits(conn, here)?;
         let mean_dc = fruiting::Ground::read(conn)?.mean_dc(here.today);
-        let suits = weather.as_ref().map(|w| w.suits != Suits::Quiet);
+        let suits = weather.as_ref().map(SlugWeather::is_slug_night);
         let open = |kind, day| -> Result<Option<RoundRow>> {
             let round = rows::open(conn, kind, &book.device())?.filter(|round| round.day == day);
             round.map(|round| row_of(conn, &round, here)).transpose()
@@ -100,6 +102,7 @@ pub fn rounds_show(book: &Book, _: RoundsShow) -> Result<RoundsView> {
             caps: fruiting.len(),
             spots: choices(conn, here)?,
             baskets: baskets::waiting(conn)?,
+            pairs: baskets::pairs(conn)?,
             rounds: newest.iter().map(|round| row_of(conn, round, here)).collect::<Result<_>>()?,
             has_hour: hour.is_some_and(|sky| sky.go.is_some()),
         })
@@ -108,20 +111,9 @@ pub fn rounds_show(book: &Book, _: RoundsShow) -> Result<RoundsView> {
 
 fn row_of(conn: &Connection, round: &rows::Round, here: Here) -> Result<RoundRow> {
     Ok(match round.kind {
-        RoundKind::Night => rows::row(round, &rows::stops(conn, round, here)?),
+        RoundKind::Night => rows::row(round, &walk::stops(conn, round, here)?),
         RoundKind::Picking => picking::row(round, &picking::stops(conn, round, here)?),
     })
-}
-
-fn weather_of(conn: &Connection, evening: NaiveDate) -> Result<Option<SlugWeather>> {
-    let day = |n: i64| match n {
-        0 => Some(evening),
-        n if n < 0 => evening.checked_sub_days(Days::new(n.unsigned_abs())),
-        n => evening.checked_add_days(Days::new(n.unsigned_abs())),
-    };
-    let read = |n| day(n).map(|day| fruiting::weather(conn, day)).transpose();
-    let [before, today, next] = [read(-1)?, read(0)?, read(1)?].map(Option::unwrap_or_default);
-    Ok(slug_weather(before, today, next))
 }
 
 /// Logs with pins or caps, and when each asks to be looked at again.
@@ -143,7 +135,7 @@ fn fruits(conn: &Connection, here: Here) -> Result<Vec<Fruiting>> {
 fn choices(conn: &Connection, here: Here) -> Result<Vec<SpotChoice>> {
     let all = logs::all(conn, here)?;
     let walked = |spot: &str| {
-        all.iter().filter(|log| rows::is_walked_to(log) && log.row.spot_id.as_deref() == Some(spot)).count()
+        all.iter().filter(|log| walk::is_walked_to(log) && log.row.spot_id.as_deref() == Some(spot)).count()
     };
     let choice = |spot: spots::SpotRow| SpotChoice { logs: walked(&spot.id), id: spot.id, name: spot.name };
     Ok(spots::all(conn)?.into_iter().map(choice).filter(|spot| spot.logs > 0).collect())

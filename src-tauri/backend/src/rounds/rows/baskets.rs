@@ -55,15 +55,34 @@ pub struct WeighedTwice {
     pub at: String,
 }
 
-const BASKET: &str = "SELECT id, day, coalesce(opened, 0), coalesce(zone, '+00:00'), grams FROM basket
-    WHERE void = 0 AND day IS NOT NULL";
+/// Two baskets of one day, filled on two devices, with pickings of the same logs: one basket entered twice, or two?
+#[derive(Debug, Clone, PartialEq, serde::Serialize, ts_rs::TS)]
+pub struct BasketPair {
+    /// The one.
+    pub one: Basket,
+    /// The device that began it.
+    pub one_by: String,
+    /// The other.
+    pub other: Basket,
+    /// The device that began it.
+    pub other_by: String,
+    /// Tags of the logs that lie in both.
+    pub tags: Vec<String>,
+}
+
+/// Whether a basket is there: what it was begun by may have been taken back, but not while something lies in it.
+const STANDS: &str = "(basket.void = 0 OR EXISTS(SELECT 1 FROM entry e JOIN picking p ON p.entry = e.id
+    WHERE e.kind = 'picking' AND e.day = basket.day AND e.void = 0 AND p.basket = basket.id))";
+
+const BASKET: &str =
+    "SELECT id, day, coalesce(opened, 0), coalesce(zone, '+00:00'), grams FROM basket WHERE day IS NOT NULL";
 
 /// Baskets that wait for their weight or for an answer, oldest first.
 ///
 /// # Errors
 /// The register's own.
 pub fn waiting(conn: &Connection) -> Result<Vec<Basket>> {
-    let mut list = conn.prepare_cached(&format!("{BASKET} ORDER BY day, opened, id"))?;
+    let mut list = conn.prepare_cached(&format!("{BASKET} AND {STANDS} ORDER BY day, opened, id"))?;
     let rows = list.query_map([], |r| r.get::<_, String>(0))?;
     let ids: Vec<String> = rows.collect::<rusqlite::Result<_>>()?;
     let all = ids.iter().map(|id| one(conn, id)).collect::<Result<Vec<_>>>()?;
@@ -71,14 +90,44 @@ pub fn waiting(conn: &Connection) -> Result<Vec<Basket>> {
     Ok(all.into_iter().filter(|b| !empty(b) && (b.grams.is_none() || !b.twice.is_empty())).collect())
 }
 
+/// Pairs of baskets that nobody has answered yet, newest day first. Each pair is asked about once, not log by log.
+///
+/// # Errors
+/// The register's own.
+pub fn pairs(conn: &Connection) -> Result<Vec<BasketPair>> {
+    let mut list = conn.prepare_cached(
+        "WITH by AS MATERIALIZED (SELECT b.id, b.day, (SELECT min(f.device) FROM field f WHERE f.thing = b.id AND f.name = 'opened')
+             AS device FROM basket b)
+         SELECT a.id, coalesce(a.device, ''), b.id, coalesce(b.device, '') FROM by a JOIN by b ON b.day = a.day AND b.id > a.id
+         WHERE EXISTS(SELECT 1 FROM entry e CROSS JOIN picking p ON p.entry = e.id CROSS JOIN act x ON x.n = e.act
+               CROSS JOIN entry g CROSS JOIN picking q ON q.entry = g.id CROSS JOIN act y ON y.n = g.act
+             WHERE e.kind = 'picking' AND e.day = a.day AND e.void = 0 AND p.basket = a.id
+               AND g.log = e.log AND g.day = a.day AND g.kind = 'picking' AND g.void = 0 AND q.basket = b.id
+               AND (a.device <> b.device OR x.device <> y.device))
+           AND NOT EXISTS(SELECT 1 FROM apart WHERE apart.id = a.id || '+' || b.id AND apart.void = 0)
+         ORDER BY a.day DESC, a.id, b.id",
+    )?;
+    let rows = list.query_map([], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?, r.get(3)?)))?;
+    let found: Vec<(String, String, String, String)> = rows.collect::<rusqlite::Result<_>>()?;
+    let pair = |(one, one_by, other, other_by): (String, String, String, String)| {
+        let (one, other) = (self::one(conn, &one)?, self::one(conn, &other)?);
+        let both = |p: &&InBasket| other.pickings.iter().any(|q| q.log == p.log);
+        let mut tags: Vec<String> = one.pickings.iter().filter(both).map(|p| p.tag.clone()).collect();
+        tags.dedup();
+        Ok(BasketPair { one, one_by, other, other_by, tags })
+    };
+    found.into_iter().map(pair).collect()
+}
+
 /// The open basket of a round, if one was begun on it.
 ///
 /// # Errors
 /// The register's own.
 pub fn open_of(conn: &Connection, round: &str) -> Result<Option<String>> {
-    let sql =
-        "SELECT id FROM basket WHERE void = 0 AND round = ?1 AND grams IS NULL ORDER BY opened DESC LIMIT 1";
-    Ok(conn.prepare_cached(sql)?.query_row([round], |r| r.get(0)).optional()?)
+    let sql = format!(
+        "SELECT id FROM basket WHERE {STANDS} AND round = ?1 AND grams IS NULL ORDER BY opened DESC LIMIT 1"
+    );
+    Ok(conn.prepare_cached(&sql)?.query_row([round], |r| r.get(0)).optional()?)
 }
 
 /// The baskets of a round, oldest first.
@@ -86,8 +135,8 @@ pub fn open_of(conn: &Connection, round: &str) -> Result<Option<String>> {
 /// # Errors
 /// The register's own.
 pub fn of_round(conn: &Connection, round: &str) -> Result<Vec<String>> {
-    let mut list =
-        conn.prepare_cached("SELECT id FROM basket WHERE void = 0 AND round = ?1 ORDER BY opened, id")?;
+    let sql = format!("SELECT id FROM basket WHERE {STANDS} AND round = ?1 ORDER BY opened, id");
+    let mut list = conn.prepare_cached(&sql)?;
     let rows = list.query_map([round], |r| r.get(0))?;
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
@@ -98,7 +147,7 @@ pub fn of_round(conn: &Connection, round: &str) -> Result<Vec<String>> {
 /// `Missing` when there is none of that id.
 pub fn one(conn: &Connection, id: &str) -> Result<Basket> {
     let found = conn
-        .prepare_cached(&format!("{BASKET} AND id = ?1"))?
+        .prepare_cached(&format!("{BASKET} AND {STANDS} AND id = ?1"))?
         .query_row([id], |r| {
             let (ms, zone): (i64, String) = (r.get(2)?, r.get(3)?);
             Ok(Basket {

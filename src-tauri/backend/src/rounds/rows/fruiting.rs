@@ -1,16 +1,19 @@
-//! Reading what forecasts lean on: fruitings that were followed, warmth, weather, forecasts that were kept.
+//! Reading what forecasts lean on: fruitings that were followed, warmth, growth that was measured in photos, forecasts
+//! that were kept.
 //! Never a forecast itself: that is a rule.
 //! Invariant: a fruiting counts from the first look that saw its stage, so that late looks do not shorten it.
 
-use super::super::forecast::{Followed, Forecast, Kept, forecast, in_days, later, usual_days};
+use super::super::forecast::{
+    Followed, Forecast, Growth, Kept, cupped_mm, forecast, in_days, later, usual_days,
+};
 use super::super::rules::is_ripe;
-use super::super::slug_weather::Day;
 use crate::book::{Change, Moment};
 use crate::error::Result;
 use crate::ids::Id;
 use crate::looks::rules::Stage;
-use chrono::{Days, NaiveDate};
-use rusqlite::{Connection, OptionalExtension, params};
+use crate::photos::rows as photos;
+use chrono::{Days, NaiveDate, NaiveDateTime};
+use rusqlite::Connection;
 use serde_json::json;
 use std::collections::HashMap;
 
@@ -19,6 +22,9 @@ const LOST_DAYS: f64 = 40.0;
 /// Warmth of so many days to now stands for that of the next ones, where no more is known.
 const WARMTH_DAYS: u64 = 3;
 const DAY_MS: f64 = 86_400_000.0;
+/// Growth tells of a look when its newest measure was taken so many days about it (our choice): a week before is
+/// another pace, and three weeks on it is another flush.
+const MEASURED_DAYS: std::ops::RangeInclusive<f64> = -7.0..=21.0;
 
 /// A look or a picking of a log, in order of time.
 #[derive(Debug, Clone)]
@@ -90,7 +96,22 @@ pub fn followed(conn: &Connection) -> Result<Vec<Followed>> {
 pub struct Ground {
     followed: Vec<Followed>,
     warmth: Warmth,
-    growth: HashMap<String, super::super::forecast::Growth>,
+    growth: HashMap<String, Grown>,
+}
+
+/// How a log's caps grow, and when the newest of them was measured.
+#[derive(Debug, Clone)]
+struct Grown {
+    growth: Growth,
+    last: NaiveDateTime,
+}
+
+impl Grown {
+    /// As it tells of caps first seen `elapsed` days before a look; none when it was not measured about then.
+    fn since(&self, looked: NaiveDateTime, elapsed: f64) -> Option<Growth> {
+        let from_look = (self.last - looked).num_minutes() as f64 / (24.0 * 60.0);
+        MEASURED_DAYS.contains(&from_look).then(|| Growth { since_days: elapsed + from_look, ..self.growth })
+    }
 }
 
 impl Ground {
@@ -99,7 +120,7 @@ impl Ground {
     /// # Errors
     /// The register's own.
     pub fn read(conn: &Connection) -> Result<Self> {
-        Ok(Self { followed: followed(conn)?, warmth: Warmth::read(conn)?, growth: HashMap::new() })
+        Ok(Self { followed: followed(conn)?, warmth: Warmth::read(conn)?, growth: growths(conn)? })
     }
 
     /// The warmth to reckon with on a day, tenths of °C: the mean of the last three days that are known.
@@ -109,23 +130,66 @@ impl Ground {
         self.warmth.mean(from, today).map(|dc| dc.round() as i64)
     }
 
-    /// The forecast of caps seen at `stage` on a day, of which the same stage was first seen `elapsed` days
+    /// The forecast of caps seen at `stage` in a look, of which the same stage was first seen `elapsed` days
     /// before; with the days after the look in tenths.
     pub fn forecast(
         &self,
         log: &str,
         stage: Stage,
-        seen: NaiveDate,
+        looked: NaiveDateTime,
         elapsed: f64,
     ) -> Option<(Forecast, [i64; 3])> {
+        let seen = looked.date();
         let mean_dc = self.mean_dc(seen);
-        let range =
-            forecast(stage, mean_dc.map(|dc| dc as f64), self.growth.get(log).copied(), &self.followed)?;
+        let growth = self.growth.get(log).and_then(|grown| grown.since(looked, elapsed));
+        let range = forecast(stage, mean_dc.map(|dc| dc as f64), growth, &self.followed)?;
         let range = later(range, elapsed);
         #[allow(clippy::cast_possible_truncation, reason = "at most some weeks, in tenths of a day")]
         let tenths = [range.low, range.mid, range.high].map(|days| (days * 10.0).round() as i64);
-        Some((in_days(range, stage, seen, mean_dc), tenths))
+        Some((in_days(range, stage, seen, mean_dc, growth), tenths))
     }
+}
+
+/// The growth of shiitake logs whose caps were measured more than once of late, by log. How wide a Hericium is
+/// when it is ready is not known, so its growth tells nothing here.
+fn growths(conn: &Connection) -> Result<HashMap<String, Grown>> {
+    let mut list = conn.prepare_cached(
+        "SELECT e.log FROM entry e JOIN log l ON l.id = e.log WHERE e.kind = 'measure' AND e.void = 0
+           AND l.mushroom = 'shiitake' AND e.day >= (SELECT date(max(day), '-30 days') FROM entry WHERE kind = 'measure')
+         GROUP BY e.log HAVING count(*) > 1",
+    )?;
+    let logs: Vec<String> = list.query_map([], |r| r.get(0))?.collect::<rusqlite::Result<_>>()?;
+    if logs.is_empty() {
+        return Ok(HashMap::new());
+    }
+    let cupped = cupped_mm(&cupped_widths(conn)?);
+    let mut found = HashMap::new();
+    for log in logs {
+        let Some(measured) = photos::growth(conn, &log)? else { continue };
+        let Ok(last) = NaiveDateTime::parse_from_str(&measured.last, "%Y-%m-%dT%H:%M") else { continue };
+        let (a_day, widest) = (measured.tenths_a_day as f64, measured.widest_tenths as f64);
+        let growth = Growth {
+            to_go_mm: cupped - widest / 10.0,
+            mm_a_day: a_day / 10.0,
+            off: (measured.high - measured.low) as f64 / 2.0 / a_day,
+            since_days: 0.0,
+        };
+        found.insert(log, Grown { growth, last });
+    }
+    Ok(found)
+}
+
+/// Widths of the yard's own cupped caps, mm: the widest measured on the day of a look that saw them cupped, or of
+/// a picking.
+fn cupped_widths(conn: &Connection) -> Result<Vec<f64>> {
+    let mut list = conn.prepare_cached(
+        "SELECT max(m.width_tenths) / 10.0 FROM measure m CROSS JOIN entry e ON e.id = m.entry CROSS JOIN log l ON l.id = e.log
+         WHERE e.void = 0 AND l.mushroom = 'shiitake' AND EXISTS(
+           SELECT 1 FROM entry o LEFT JOIN look k ON k.entry = o.id
+           WHERE o.log = e.log AND o.day = e.day AND o.void = 0 AND (o.kind = 'picking' OR k.seen = 'cupped'))
+         GROUP BY e.log, e.day ORDER BY e.log, e.day",
+    )?;
+    Ok(list.query_map([], |r| r.get(0))?.collect::<rusqlite::Result<_>>()?)
 }
 
 /// For how many days a log has shown this very stage without a picking or a bare look between.
@@ -161,7 +225,10 @@ pub fn kept_with(
     let ground = Ground::read(conn)?;
     let day = now.day();
     let since = elapsed(conn, log, stage, now)?;
-    let Some((forecast, [low, mid, high])) = ground.forecast(log, stage, day, since) else { return Ok(None) };
+    let looked = now.local().naive_local();
+    let Some((forecast, [low, mid, high])) = ground.forecast(log, stage, looked, since) else {
+        return Ok(None);
+    };
     let row = json!({"log": log, "day": day, "at": now.ms, "zone": now.zone(), "look": look.as_str(), "stage": stage,
         "low_tenths": low, "mid_tenths": mid, "high_tenths": high, "own": forecast.own,
         "mean_dc": ground.mean_dc(day)});
@@ -226,19 +293,4 @@ impl Warmth {
             self.0[first..].iter().take_while(|(day, _)| *day <= to).map(|(_, dc)| *dc).collect();
         (!days.is_empty()).then(|| days.iter().sum::<f64>() / days.len() as f64)
     }
-}
-
-/// A day's weather as far as it is known.
-///
-/// # Errors
-/// The register's own.
-pub fn weather(conn: &Connection, day: NaiveDate) -> Result<Day> {
-    let sql = "SELECT min_dc, max_dc, rain_tenths, wind_tenths FROM weather WHERE id = ?1 AND void = 0";
-    let found = conn
-        .prepare_cached(sql)?
-        .query_row(params![day.to_string()], |r| {
-            Ok(Day { min_dc: r.get(0)?, max_dc: r.get(1)?, rain_tenths: r.get(2)?, wind_tenths: r.get(3)? })
-        })
-        .optional()?;
-    Ok(found.unwrap_or_default())
 }

@@ -5,7 +5,8 @@
 use super::super::forecast::Forecast;
 use super::super::rules::{RoundKind, urgency};
 use super::fruiting::Ground;
-use super::{Round, RoundRow, Sums, is_walked_to, left};
+use super::walk::is_walked_to;
+use super::{Round, RoundRow, Sums, left};
 use crate::error::Result;
 use crate::logs::rows::{self as logs, Here, Log, LogRow};
 use crate::logs::rules::caps_out;
@@ -108,7 +109,8 @@ fn stop(
     let seen_on = stage.and(seen.map(|(_, day, _)| day));
     let forecast = stage
         .zip(seen_on)
-        .and_then(|(stage, day)| ground.forecast(&log.row.id, stage, day, 0.0))
+        // A look of which only the day is asked counts as taken at noon.
+        .and_then(|(stage, day)| ground.forecast(&log.row.id, stage, day.and_hms_opt(12, 0, 0)?, 0.0))
         .map(|(forecast, _)| forecast);
     PickStop { log: log.row, stage, seen_on, again: stage.and(again), forecast, done }
 }

@@ -3,10 +3,11 @@
 //! Invariant: every live picking stands in one flush.
 
 use super::super::rules::{Did, Hid, read_words};
-use super::super::sightings::{LossRisk, OnLog, Reach, Sighted, Tells, loss_risk};
+use super::super::sightings::{LossView, OnLog, Reach, Sighted, Tells, loss_risk};
 use crate::error::Result;
 use crate::photos::rows::{self as photos, PhotoRow};
-use crate::pickings::rules::{FLUSH_GAP_DAYS, FlushHow, Gathered, flushes};
+use crate::pickings::rules::{FlushHow, Gathered, flushes};
+use crate::settings::rows::settings;
 use chrono::NaiveDate;
 use rusqlite::{Connection, OptionalExtension};
 
@@ -47,9 +48,7 @@ pub struct Picking {
 /// # Errors
 /// The register's own.
 pub fn gap_days(conn: &Connection) -> Result<i64> {
-    let sql =
-        "SELECT value FROM setting WHERE id = 'flush_gap_days' AND void = 0 AND typeof(value) = 'integer'";
-    Ok(conn.prepare_cached(sql)?.query_row([], |r| r.get(0)).optional()?.unwrap_or(FLUSH_GAP_DAYS))
+    Ok(settings(conn)?.flush_gap_days)
 }
 
 /// A log's flushes, oldest first.
@@ -161,20 +160,12 @@ pub fn sightings(conn: &Connection, log: Option<&str>, limit: u32) -> Result<Vec
     Ok(found)
 }
 
-/// A log's risk of loss, from sightings and from looks at its wood.
+/// A log's risk of loss, by the sightings and the looks at its wood that `log_state` keeps.
 ///
 /// # Errors
 /// The register's own.
-pub fn risk_of(conn: &Connection, log: &str) -> Result<Option<LossRisk>> {
-    let mut list = conn.prepare_cached(
-        "SELECT e.day, s.what, s.extent FROM sighting s JOIN entry e ON e.id = s.entry WHERE e.log = ?1 AND e.void = 0
-         UNION ALL
-         SELECT e.day, c.competitor, c.extent FROM condition c JOIN entry e ON e.id = c.entry
-         WHERE e.log = ?1 AND e.void = 0 AND c.competitor IS NOT NULL AND c.competitor <> 'none'",
-    )?;
-    let rows = list.query_map([log], |r| {
-        let (what, extent): (String, Option<String>) = (r.get(1)?, r.get(2)?);
-        Ok(OnLog { day: r.get(0)?, what: Sighted::of(&what), extent: extent.as_deref().and_then(Reach::of) })
-    })?;
-    Ok(loss_risk(&rows.collect::<rusqlite::Result<Vec<_>>>()?))
+pub fn risk_of(conn: &Connection, log: &str) -> Result<Option<LossView>> {
+    let sql = "SELECT competitor FROM log_state WHERE log = ?1";
+    let kept: Option<String> = conn.prepare_cached(sql)?.query_row([log], |r| r.get(0)).optional()?.flatten();
+    Ok(loss_risk(&OnLog::kept(kept.as_deref())))
 }
