@@ -44,6 +44,7 @@ export function tonight(view, on) {
     ${view.rounds?.due.length ? html`<ul class="plain due-rounds">${view.rounds.due.map((due) => html`<li data-due=${due.kind}>${dueWords(due)}</li>`)}</ul>` : nothing}
     ${view.rounds ? slugWeather(view.rounds) : nothing}
     ${view.rounds?.baskets.length ? html`<p class="mind" id="baskets-wait"><a href=${link('rounds')}>${view.rounds.baskets.length === 1 ? 'A basket waits' : `${view.rounds.baskets.length} baskets wait`} to be weighed.</a></p>` : nothing}
+    ${view.rounds?.pairs.length ? html`<p class="mind" id="baskets-asked"><a href=${link('rounds')}>One basket or two? Two devices filled one with the same logs.</a></p>` : nothing}
     ${view.round && !open ? html`<p>The round of ${dayName(view.round.day, view.today)} was put down at ${walked(view.round)}. Tonight’s ends it. <a class="button" id="earlier-round" href=${link('round', { round: view.round.id })}>Go on with that one</a></p>` : nothing}
   </section>`;
 }

@@ -1,7 +1,7 @@
 // The only place where an error becomes words: what happened, what is safe, what to do.
 // It never hides an error. Invariant: every refusal gets three sentences a grower can act on.
 
-import { air, bytes, cm, grams, lengthUnit, listed, rain, wind } from './format.js';
+import { air, bytes, cm, dayName, grams, lengthUnit, listed, rain, wind } from './format.js';
 import { BY, METHOD, MUSHROOM, SPAWN, fieldName, meaningName } from './words.js';
 import { inUse, lifeRefusal } from './words-life.js';
 
@@ -75,7 +75,7 @@ function invalid(field, detail) {
 }
 
 /** Fields whose reasons are their own. @type {Record<string, (detail: Record<string, any>) => {what: string, todo: string, safe?: string} | null>} */
-const SPECIAL = { condition: () => ({ what: 'Nothing is said yet about the wood.', todo: 'Tap what you saw, take a photo or write a note.' }), text: (detail) => (detail.why === 'no_weather' ? null : sheet(detail)), base64: sheet, columns, folder, basket, lines, place: hour };
+const SPECIAL = { condition: () => ({ what: 'Nothing is said yet about the wood.', todo: 'Tap what you saw, take a photo or write a note.' }), text: (detail) => (detail.why === 'no_weather' ? null : sheet(detail)), base64: sheet, columns, folder, basket, lines, place: hour, when };
 
 /** @param {Record<string, any>} detail */
 function basket({ why }) {
@@ -86,6 +86,11 @@ function basket({ why }) {
 function lines({ why }) {
   if (why === 'empty') return { what: 'The sheet has no log on it.', todo: 'Fill in a line, or tap “All others clean”.' };
   return { what: 'One log stands on the sheet twice.', todo: 'Leave one of its lines empty.' };
+}
+
+/** @param {Record<string, any>} detail */
+function when({ why, day }) {
+  return why === 'other_evening' ? { what: `This round is that of ${dayName(day)}, so last night is another one’s.`, todo: 'Choose “now”, or start a round of last night from Rounds.' } : null;
 }
 
 /** @param {Record<string, any>} detail */
@@ -246,8 +251,9 @@ function picture(detail) {
 function conflict(detail) {
   switch (detail.why) {
     case 'locked': return { what: 'Another window holds this yard open.', safe: RECORDS, todo: 'Close the other Shadeyard, then open this one again.' };
-    case 'round_ended': return { what: 'This night round has ended.', safe: 'What was ticked off is kept.', todo: 'Start a new round from Chores.' };
+    case 'round_ended': return { what: 'This round has ended.', safe: 'What was entered on it is kept.', todo: 'Start a new round from Chores.' };
     case 'round_open': return { what: 'A night round of this evening is open already.', safe: 'What was ticked off is kept.', todo: 'Go on with it from Chores.' };
+    case 'answered': return { what: 'This was answered already, here or on the other device.', safe: RECORDS, todo: 'There is nothing more to do.' };
     case 'undone_already': return { what: 'This was taken back already.', safe: RECORDS, todo: 'There is nothing more to do.' };
     case 'nothing_changed': return { what: 'Nothing was changed, so there is nothing to save.', safe: RECORDS, todo: 'Change what is wrong, or go back.' };
     case 'in_use': return inUse(detail);

@@ -2,6 +2,7 @@
 // It never decides what is due. Invariant: every chore has a heading, a reason and a word for its tap.
 
 import { air, capital, clockTime, count, dayName, rain } from './format.js';
+import { LOSS_RISK, TELLS, lossWhy } from './words-rounds.js';
 import { LIFT, someLogs } from './words-work.js';
 
 /** @import {Chore, Due, Urgency} from '../api/types.js' */
@@ -10,7 +11,7 @@ import { LIFT, someLogs } from './words-work.js';
 export const URGENCY = { now: 'Now', today: 'Today', soon: 'Soon', can: 'When you can' };
 
 /** Why the list is in this order, in words. */
-export const ORDER = 'Most urgent first: what spoils while it waits, then today, then within days, then when there is time. Within one urgency: frost, tank, picking, round, laying, watering, weighing, looking; then by the day it was due from.';
+export const ORDER = 'Most urgent first: what spoils while it waits, then today, then within days, then when there is time. Within one urgency: frost, tank, picking, round, laying, watering, weighing, looking, other fungi; then by the day it was due from.';
 
 /** @type {Record<Chore, (due: Due) => string>} */
 const HEADING = {
@@ -26,6 +27,7 @@ const HEADING = {
   look_season: ({ logs }) => `Look over ${someLogs(tags(logs))}`,
   rest_over: ({ logs }) => `${capital(someLogs(tags(logs)))} may be soaked again`,
   overdue: ({ logs }) => `${capital(someLogs(tags(logs)))} never fruited`,
+  fungus: ({ logs, why }) => (why.risk === 'high' ? `Set ${someLogs(tags(logs))} apart` : `Watch ${someLogs(tags(logs))}`),
   backup: ({ why }) => (why.days === 0 ? 'Make a first backup' : `Make a backup: none for ${count(why.days, 'day')}`),
 };
 
@@ -47,13 +49,14 @@ const REASON = {
   look_season: ({ why }) => `A mean of ${air(why.mean_dc)} in the last week is weather they fruit in, and nobody has looked for two weeks.`,
   rest_over: ({ why }, today) => `Rested since their last flush or soak; over since ${dayName(why.since, today)}.`,
   overdue: () => 'Older than the longest published spawn run. Look over their bark and ends, and whether something else took them.',
+  fungus: ({ logs, why }, today) => `${logs.length > 1 ? 'The newest: ' : ''}${lossWhy(/** @type {any} */ (why), today)} ${LOSS_RISK[/** @type {'watch' | 'high'} */ (why.risk)]}${why.tells ? ` ${TELLS[/** @type {'too_wet'} */ (why.tells)]}` : ''}`,
   backup: () => 'What was written since would be gone with this device.',
 };
 
 /** @type {Record<Chore, string>} */
 const TAP = {
   frost: 'See to it', lift: 'Lifted out', pick: 'Pick', round: 'Start the round', lay: 'To the wood', water: 'Watered', weigh: 'Weigh', look_again: 'Look', look_pins: 'Look',
-  look_season: 'To the logs', rest_over: 'To the tank', overdue: 'Look it over', backup: 'To the backups',
+  look_season: 'To the logs', rest_over: 'To the tank', overdue: 'Look it over', fungus: 'Look it over', backup: 'To the backups',
 };
 
 /** @param {{tag: string}[]} logs */

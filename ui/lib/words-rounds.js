@@ -1,9 +1,9 @@
 // The words of rounds: animals and fungi, where slugs hid, what was done, slug weather, baskets, cautions.
 // It never draws. Invariant: a caution names the rule or the advice it points to, and stands where its act is.
 
-import { count, dayName, grams, listed } from './format.js';
+import { capital, count, dayName, grams, listed } from './format.js';
 
-/** @import {Did, Reach, Hid, LossRisk, OtherSeen, PickQuality, Suits, Tells, Sighted, WhereFrom} from '../api/types.js' */
+/** @import {Did, Reach, Hid, LossRisk, LossWhy, OtherSeen, PickQuality, Risk, RoundWhen, Suits, Tells, Sighted, WhereFrom} from '../api/types.js' */
 
 /** @type {Record<Sighted, string>} */
 export const SIGHTED = {
@@ -26,8 +26,31 @@ export const TELLS = {
 /** @type {Record<LossRisk, string>} */
 export const LOSS_RISK = { watch: 'May be lost to another fungus: watch it.', high: 'Likely lost to another fungus.' };
 
+/**
+ * What a log's risk of loss follows from.
+ * @param {{why: LossWhy, what: Sighted | null, day: string, extent?: Reach | null, days?: number}} loss
+ * @param {string} today
+ */
+export function lossWhy({ why, what, day, days }, today) {
+  const seen = what ? SIGHTED[what] ?? 'another fungus' : 'another fungus';
+  switch (why) {
+    case 'half': return `${capital(seen)}, seen ${dayName(day, today)}, on half of it or more.`;
+    case 'again': return `Fungi that take the wood were seen on ${days && days > 1 ? `${days} days` : 'two days or more'}, last ${seen} ${dayName(day, today)}.`;
+    case 'seen': return `${capital(seen)} seen ${dayName(day, today)}.`;
+  }
+}
+
+/** Why a log is walked to first, on its card. @type {Record<Exclude<Risk, 'caps'>, string>} */
+export const AT_RISK = { damage: 'damage before', slugs: 'a slug night, and slugs here before', wet: 'a slug night, and still wet from tank or can' };
+
+/** In which order a night round walks. */
+export const WALK = 'Spots come in your walking order (Settings). Within a spot: pins or caps out first, then damage in the last 30 days; when the night suits slugs, logs where slugs were found in the last 30 days, then logs soaked or watered today or yesterday; then the rest, by tag. The order is made when the round begins, by what was known then.';
+
 /** @type {Record<Reach, string>} */
 export const EXTENT = { spot: 'a spot or two', part: 'less than half', most: 'half or more' };
+
+/** When what is entered happened. @type {{value: RoundWhen, label: string}[]} */
+export const WHEN = [{ value: 'now', label: 'now' }, { value: 'last_night', label: 'last night' }];
 
 /** @type {Record<OtherSeen, string>} */
 export const OTHER = { beetles: 'beetles', springtails: 'springtails', mice: 'mice', squirrels: 'squirrels', birds: 'birds', deer: 'deer' };
@@ -92,6 +115,7 @@ export function roundSentence(name, said, capsAt) {
     case 'pick_skip': return `Log ${said.tag} skipped on the picking round.`;
     case 'basket_weigh': return `Basket of ${dayName(said.day)} weighed: ${grams(said.grams)} from ${count(said.logs, 'log')}.`;
     case 'basket_answer': return said.same ? 'One basket, weighed twice: one weight stays.' : `${said.n} baskets: all weights stay.`;
+    case 'basket_pair_answer': return said.same ? `One basket, entered twice: ${said.tags.length === 1 ? 'log' : 'logs'} ${listed(said.tags)} ${said.tags.length === 1 ? 'counts' : 'count'} once.` : 'Two baskets: both stay.';
     case 'sighting_add': return `${said.tag ? `Log ${said.tag}: ` : ''}${SIGHTED[/** @type {Sighted} */ (said.what)] ?? said.what} seen${said.n == null ? '' : ` (${said.n})`}${said.photos ? `, ${count(said.photos, 'photo')}` : ''}.`;
     case 'flush_mark': return `Log ${said.tag}, picking of ${dayName(said.day)}: ${said.how === 'split' ? 'begins a flush of its own' : said.how === 'join' ? 'joined with the flush before' : 'by the gap again'}.`;
     default: return null;

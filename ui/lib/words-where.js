@@ -15,6 +15,8 @@ export const HOW = {
   late: 'Months since the last day its laying can mean, against the longest published time to a first fruit.',
   lay_by: 'The day of felling and about a month; after that wild fungi get ahead.',
   round_tonight: 'Pins or caps are out, and slugs come out after dark.',
+  forecast_cupped: 'Days from the stage seen to cupped: six from pins and three from buttons at 15 °C, twice as fast for each 10 °C more; drawn towards how long your own fruitings took and towards the growth measured in photos, each by how sure it is. In 80 of 100 it should fall within the days shown.',
+  loss_risk: 'Every sighting of another fungus on the log and every look at its wood. Likely lost: the newest holds half of it or more, or one that takes the wood was seen on two days. It does not fade: who sees nothing more has not seen it leave the wood.',
   backup_old: 'Days since the last good backup, when something was written since.',
   frost: 'The lower of the lows that stand for today and tomorrow in your weather is 0 °C or less.',
   water_sky: 'Rain of the last seven days that reaches the spot (all of it in the open, half under leaves, none under a roof), and days since rain or water wetted it.',
@@ -66,7 +68,7 @@ export const INPUT = {
   own_first_fruits: 'First fruits of your own', own_tenth_months: 'A tenth of yours had fruited after, months',
   own_ninetieth_months: 'Nine tenths of yours had fruited after, months', mean_mm: 'Mean thickness', spawn: 'Logs laid with the same form of spawn',
   gave_g: 'given', log_years: 'log-years watched', stood_for: 'divided by', pickings: 'pickings', unweighed: 'of them not weighed',
-  events: 'logs it happened to', still_open: 'logs still waiting', assumed: 'assumed', gap_days: 'gap between flushes',
+  events: 'logs it happened to', still_open: 'logs still waiting', assumed: 'assumed', stage: 'stage seen', warmth_dc: 'mean of the last three days', own_fruitings: 'own fruitings followed', growth_mm_a_day: 'measured growth, mm a day', to_go_mm: 'to a cupped width', gap_days: 'gap between flushes',
 };
 
 /** On whose word. @type {Record<string, string>} */

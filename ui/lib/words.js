@@ -78,7 +78,7 @@ export const FIELD = {
   d1_mm: 'thickness', d2_mm: 'second thickness', d3_mm: 'third thickness', folder: 'folder', file: 'file', text: 'spreadsheet', columns: 'columns',
   lines: 'sheet', basket: 'basket', again: 'day to look again', n: 'count',
   wet_g: 'wet weight of the disc', dry_g: 'dry weight of the disc', water_dc: 'water', weights: 'weights', logs: 'logs', min_dc: 'lowest', max_dc: 'highest', rain_tenths: 'rain', wind_tenths: 'wind',
-  litres_tenths: 'amount', weather: 'weather', units: 'units', until: 'day it comes back', season_first: 'first day of the season', ago_min: 'minutes ago', from: 'first day', h_mm: 'hands in front', from_mm: 'start', to_mm: 'end',
+  litres_tenths: 'amount', weather: 'weather', units: 'units', until: 'day it comes back', season_first: 'first day of the season', flush_gap_days: 'gap between flushes', when: 'now or last night', ago_min: 'minutes ago', from: 'first day', h_mm: 'hands in front', from_mm: 'start', to_mm: 'end',
   scientific: 'scientific name', conifer: 'conifer', shiitake: 'rating for shiitake', hericium: 'rating for Hericium', density_kg_m3: 'fresh weight', moisture_pct: 'fresh moisture',
   batch: 'batch', lot: 'spawn lot', source: 'source', disc_wet_g: 'wet disc', disc_dry_g: 'dry disc', doubtful: 'strain doubtful', form: 'form', received: 'received', kept: 'kept', from_dc: 'lowest temperature', to_dc: 'highest temperature', class: 'class',
   picking: 'picking', entries: 'pickings', keep: 'picking that stays', job: 'work',
@@ -165,13 +165,14 @@ export function sentence(name, said) {
     case 'log_add': return `Log ${said.tag} added.`;
     case 'log_edit': return `Log ${said.tag} changed${said.fields?.length ? `: ${listed(said.fields.map(fieldName))}` : ''}.`;
     case 'log_end': return `Log ${said.tag} ended: ${ENDING[/** @type {Why} */ (said.why)] ?? said.why}.`;
-    case 'look_add': return `Log ${said.tag} looked at: ${capsAt(said.seen)} seen${said.photos ? `, ${count(said.photos, 'photo')}` : ''}.`;
-    case 'picking_add': return `Log ${said.tag} picked: ${grams(said.grams ?? null)}${said.caps == null ? '' : `, ${count(said.caps, 'cap')}`}.`;
+    case 'look_add': return `Log ${said.tag} looked at: ${capsAt(said.seen)} seen${said.when === 'last_night' ? ' last night' : ''}${said.photos ? `, ${count(said.photos, 'photo')}` : ''}.`;
+    case 'picking_add': return `Log ${said.tag} picked${said.when === 'last_night' ? ' last night' : ''}: ${grams(said.grams ?? null)}${said.caps == null ? '' : `, ${count(said.caps, 'cap')}`}.`;
     case 'round_start': return `Night round of ${dayName(said.day)} started: ${count(said.logs, 'log')}.`;
     case 'round_check': return `Log ${said.tag} on the night round: ${checked(/** @type {any} */ (said))}.`;
     case 'round_spot_clean': return `${count(said.n, 'log')}${said.spot ? ` of ${said.spot}` : ''} marked clean.`;
     case 'round_end': return `Night round of ${dayName(said.day)} ended: ${said.done} of ${count(said.logs, 'log')} seen, ${count(said.slugs, 'slug')}.`;
     case 'spot_order': return 'Walking order of the spots changed.';
+    case 'flush_gap_set': return `Pickings ${count(said.days, 'day')} apart or more are two flushes from now on.`;
     case 'settings_set': return 'Place and time of the night round kept.';
     case 'twin_answer': return `Log ${said.tag}, ${dayName(said.day)}: ${said.same ? 'one picking, entered twice' : `${said.n} pickings, each its own`}.`;
     case 'csv_take': return `${said.what === 'logs' ? count(said.n, 'log') : count(said.n, 'picking')} taken in from a spreadsheet.`;

@@ -3,7 +3,7 @@
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { call, keepPhoto, refused } from '../api/call.js';
-import { lines } from '../components/field.js';
+import { chips, lines } from '../components/field.js';
 import { head, saveBar, trouble } from '../components/frame.js';
 import { Draft, keptDraft } from '../flow/draft.js';
 import { inOneText } from '../lib/explain.js';
@@ -12,12 +12,13 @@ import { back, finish, redraw } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { question } from '../lib/words-life.js';
+import { WHEN } from '../lib/words-rounds.js';
 import { photos, seen, which } from './parts.js';
 
-/** @import {LookForm, Offered, Stage} from '../api/types.js' */
+/** @import {LookForm, Offered, RoundWhen, Stage} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
 
-/** @typedef {{photos: string[], seen: Stage | null, note: string}} Typed */
+/** @typedef {{photos: string[], seen: Stage | null, note: string, when: RoundWhen}} Typed */
 /** @typedef {FormView & {draft: Draft, form: LookForm, typed: Typed, request: string, restored: boolean, keeping: boolean, photoWrong: string, othersTag: Offered | null}} View */
 
 export const topics = /** @type {string[]} */ ([]);
@@ -32,7 +33,8 @@ export async function load({ log }) {
   const key = `look:${log}`;
   const form = await call('look_form', { log });
   const kept = /** @type {{request: string, typed: Typed} | null} */ (await keptDraft(key));
-  const typed = { photos: [], seen: null, note: '', ...kept?.typed };
+  /** @type {Typed} */
+  const typed = { photos: [], seen: null, note: '', when: 'now', ...kept?.typed };
   const request = kept?.request ?? newRequest();
   const draft = new Draft(key, () => ({ about: form.row.tag, request, typed }));
   return { form, typed, request, restored: kept !== null, keeping: false, photoWrong: '', othersTag: null, busy: false, wrong: null, draft };
@@ -55,7 +57,8 @@ export function render(view) {
       ${photos(view, on)}
       ${seen(view, on)}
       ${ask ? html`<p class="mind" id="tag-right" role="status">${ask} If so, save; if not, go back and find the right one.</p>` : nothing}
-      <section class="sheet group" aria-label="Note">
+      <section class="sheet group" aria-label="When and note">
+        ${chips({ name: 'when', legend: 'Seen', options: WHEN, value: view.typed.when, hint: view.typed.when === 'last_night' ? 'Kept for last night’s day, and not forecast from.' : undefined, onPick: (when) => on.when(view, when) })}
         ${lines({ name: 'note', label: 'Note', value: view.typed.note, wrong: wrongAt(view.wrong, 'note'), onInput: (value) => on.note(view, value) })}
       </section>
     </form>`;
@@ -114,6 +117,16 @@ export const on = {
 
   /**
    * @param {View} view
+   * @param {RoundWhen} when
+   */
+  when(view, when) {
+    view.typed.when = when;
+    view.draft.note();
+    redraw();
+  },
+
+  /**
+   * @param {View} view
    * @param {string} note
    */
   note(view, note) {
@@ -128,9 +141,9 @@ export const on = {
   async save(event, view) {
     event.preventDefault();
     if (view.keeping) return;
-    const { seen: stage, photos: hashes, note } = view.typed;
+    const { seen: stage, photos: hashes, note, when } = view.typed;
     if (stage === null) return showWrong(view, { field: 'seen', text: 'It is not said yet what you saw. Nothing entered is gone. Tap a picture; “nothing” counts too.' });
-    const saved = await save(view, 'look_add', { log: view.form.row.id, seen: stage, photos: hashes, note: note.trim(), request: view.request, draft: view.draft.key });
+    const saved = await save(view, 'look_add', { log: view.form.row.id, seen: stage, photos: hashes, note: note.trim(), when, request: view.request, draft: view.draft.key });
     if (saved.kind === 'done') finish(link('log', { log: view.form.row.id }));
   },
 };

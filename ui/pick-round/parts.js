@@ -8,7 +8,8 @@ import { icon } from '../components/icons.js';
 import { whatItIs } from '../components/log-line.js';
 import { pad } from '../components/pad.js';
 import { stageDrawing } from '../components/stages.js';
-import { capital, count, dayName, grams } from '../lib/format.js';
+import { whereFrom } from '../components/where-from.js';
+import { capital, count, dayName, figure, grams } from '../lib/format.js';
 import { onceADay } from '../lib/once.js';
 import { digitStrip, undoKey } from '../round/parts.js';
 import { BY, STAGE, STAGE_HINT, capsAt } from '../lib/words.js';
@@ -45,6 +46,7 @@ export function card(view, now, on) {
         <p class="card-what">${whatItIs(stop.log)}</p>
         <p class="card-spot">${stop.log.spot ?? 'no spot set'}</p>
         <p class="pick-before">${before(stop, round.day)}</p>
+        ${stop.stage && stop.forecast ? whereFrom(stop.forecast.from_what) : nothing}
         ${stop.done ? html`<p class="card-check" id="card-check">This round: ${doneWords(stop.done, round.day)}</p>` : nothing}
       </div>
       ${endgrain(stop.log, { spoken: true })}
@@ -90,9 +92,9 @@ function before({ stage, seen_on, forecast }, today) {
 }
 
 /** A forecast is always a range. @param {CuppedForecast} forecast @param {string} today */
-export function range({ from, to, own }, today) {
+export function range({ from, to, own, grown_mm_a_day: grown }, today) {
   const days = from === to ? dayName(from, today) : `${dayName(from, today)} to ${dayName(to, today)}`;
-  return `likely ${days} (${own ? `this yard, ${own} followed` : 'common practice'})`;
+  return `likely ${days} (${[own ? `this yard, ${own} followed` : grown === null ? 'common practice' : '', grown === null ? '' : `measured, ${figure(grown)} mm a day`].filter(Boolean).join('; ')})`;
 }
 
 /** @param {PickStop} stop @param {Stage | null} stage @param {string} today */

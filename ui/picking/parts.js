@@ -67,7 +67,7 @@ export function day(view, on) {
   const { typed, wrong } = view;
   const wrongDay = wrongAt(wrong, 'day');
   /** @type {{value: Typed['when'], label: string}[]} */
-  const days = [{ value: 'today', label: 'today' }, { value: 'yesterday', label: 'yesterday' }, { value: 'other', label: 'another day' }];
+  const days = [{ value: 'today', label: 'now' }, { value: 'last_night', label: 'last night' }, { value: 'yesterday', label: 'yesterday' }, { value: 'other', label: 'another day' }];
   return html`<section class="sheet group" aria-label="Day and note">
     ${chips({ name: 'when', legend: 'Picked', options: days, value: typed.when, wrong: typed.when === 'other' ? '' : wrongDay, onPick: setter(view, on, 'when') })}
     ${typed.when === 'other' ? roughDate({ name: 'day', legend: 'Which day', parts: typed.day, kinds: ['day'], wrong: wrongDay, onChange: () => on.typed(view) }) : nothing}

@@ -5,7 +5,7 @@ import { dayPlus } from '../lib/format.js';
 import { readCount, readGrams } from '../lib/numbers.js';
 import { fromParts, toParts } from '../lib/rough.js';
 
-/** @import {By} from '../api/types.js' */
+/** @import {By, RoundWhen} from '../api/types.js' */
 /** @import {RoughParts} from '../lib/rough.js' */
 /** @import {Wrong} from '../flow/form.js' */
 
@@ -16,11 +16,11 @@ import { fromParts, toParts } from '../lib/rough.js';
  * @property {string} damaged
  * @property {By | ''} by
  * @property {string} note
- * @property {'today' | 'yesterday' | 'other'} when
+ * @property {'today' | 'last_night' | 'yesterday' | 'other'} when
  * @property {RoughParts} day used when `when` is `other`
  */
 
-/** @typedef {{day: string, grams: number | null, caps: number | null, damaged_pct: number | null, by: By | null, note: string}} Picking */
+/** @typedef {{day: string | null, when: RoundWhen, grams: number | null, caps: number | null, damaged_pct: number | null, by: By | null, note: string}} Picking */
 
 /**
  * @param {string} today
@@ -44,6 +44,7 @@ export function asPicking(typed, today) {
   if (!damaged.ok) return { ok: false, wrong: { field: 'damaged_pct', text: damaged.why } };
   const other = typed.when === 'other' ? fromParts({ ...typed.day, kind: 'day' }) : null;
   if (other && !other.ok) return { ok: false, wrong: { field: 'day', text: other.why } };
-  const day = other?.value ?? dayPlus(today, typed.when === 'yesterday' ? -1 : 0);
-  return { ok: true, picking: { day, grams: grams.value, caps: caps.value, damaged_pct: damaged.value, by: typed.by || null, note: typed.note.trim() } };
+  const last = typed.when === 'last_night';
+  const day = last ? null : other?.value ?? dayPlus(today, typed.when === 'yesterday' ? -1 : 0);
+  return { ok: true, picking: { day, when: last ? 'last_night' : 'now', grams: grams.value, caps: caps.value, damaged_pct: damaged.value, by: typed.by || null, note: typed.note.trim() } };
 }

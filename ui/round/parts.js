@@ -10,7 +10,7 @@ import { whatItIs } from '../components/log-line.js';
 import { count } from '../lib/format.js';
 import { onceADay } from '../lib/once.js';
 import { DAMAGE, capsAt, checked } from '../lib/words.js';
-import { CAUTION, DID, HID, OTHER } from '../lib/words-rounds.js';
+import { AT_RISK, CAUTION, DID, HID, OTHER, WHEN } from '../lib/words-rounds.js';
 import { found } from './walk.js';
 
 /** @import {Damage, LogRow, Stop} from '../api/types.js' */
@@ -34,10 +34,11 @@ export function card(view, card, on) {
         <p class="card-spot">${stop.log.spot ?? 'no spot set'}</p>
         ${stop.log.tag_twice ? html`<p class="card-risk" id="tag-twice">Two logs carry this tag: see that it is this one.</p>` : nothing}
         ${risk(stop)}
-        ${stop.check ? html`<p class="card-check" id="card-check">Tonight: ${checked(stop.check)}</p>` : nothing}
+        ${stop.check ? html`<p class="card-check" id="card-check">${view.shown.afterwards ? 'That night' : 'Tonight'}: ${checked(stop.check)}</p>` : nothing}
       </div>
       ${endgrain(stop.log, { spoken: true })}
     </section>
+    ${view.shown.afterwards ? chips({ name: 'when', legend: 'Seen', options: WHEN, value: view.when, look: 'chips-damage', onPick: (when) => on.when(view, when) }) : nothing}
     ${lower(view, card, on)}
   </div>`;
 }
@@ -79,8 +80,7 @@ export function undoKey(view, undo) {
 /** @param {Stop} stop */
 function risk({ risk, log }) {
   if (risk === 'caps') return html`<p class="card-risk">At risk: ${log.last_seen ? capsAt(log.last_seen) : 'caps'} out</p>`;
-  if (risk === 'damage') return html`<p class="card-risk">At risk: damage before</p>`;
-  return nothing;
+  return risk ? html`<p class="card-risk">At risk: ${AT_RISK[risk]}</p>` : nothing;
 }
 
 /**

@@ -13,7 +13,7 @@ import { card, finder, finished, more } from './parts.js';
 import { summary } from './summary.js';
 import { after, belongs } from './walk.js';
 
-/** @import {ActRow, Done, RoundView} from '../api/types.js' */
+/** @import {ActRow, Done, RoundView, RoundWhen} from '../api/types.js' */
 /** @import {Kept} from './card.js' */
 
 /**
@@ -29,6 +29,7 @@ import { after, belongs } from './walk.js';
  * @property {boolean} busy
  * @property {string | null} digits typed on the keypad; null when it is shut
  * @property {boolean} more other things are being marked
+ * @property {RoundWhen} when what is ticked was seen now or last night
  * @property {string} endRequest
  */
 
@@ -60,7 +61,7 @@ export async function load({ round }) {
     shown,
     card: open && start !== null ? new Card(shown, start, at >= 0 ? kept : null) : null,
     acts: undoable.map(walked),
-    busy: false, digits: null, more: false, endRequest: newRequest(),
+    when: shown.afterwards ? 'last_night' : 'now', busy: false, digits: null, more: false, endRequest: newRequest(),
   };
 }
 
@@ -137,11 +138,16 @@ async function check(view, how) {
   const round = view.shown.round.id;
   const { log } = now.stop;
   const done = await once(view, () => write('round_check', {
-    round, log: log.id, how, slugs: how === 'seen' ? slugs ?? 0 : 0, damage: how === 'seen' ? now.damage : 'none', ...(how === 'seen' ? now.more : {}), request: now.request, draft: `check:${round}`,
+    round, log: log.id, how, slugs: how === 'seen' ? slugs ?? 0 : 0, damage: how === 'seen' ? now.damage : 'none', ...(how === 'seen' ? now.more : {}), when: whenSeen(view), request: now.request, draft: `check:${round}`,
   }));
   if (!done) return;
   view.acts.push({ act: done.act, log: log.id, words: `log ${log.tag}`, kept: now.asKept(newRequest()) });
   show(view, after(view.shown, now.at));
+}
+
+/** It can only be said once the night is over. @param {View} view @returns {RoundWhen} */
+function whenSeen(view) {
+  return view.shown.afterwards ? view.when : 'now';
 }
 
 export const on = {
@@ -177,6 +183,15 @@ export const on = {
 
   /**
    * @param {View} view
+   * @param {RoundWhen} when
+   */
+  when(view, when) {
+    view.when = when;
+    redraw();
+  },
+
+  /**
+   * @param {View} view
    * @param {boolean} open
    */
   more(view, open) {
@@ -206,7 +221,7 @@ export const on = {
     const { card: now } = view;
     if (!now || view.busy || now.fresh()) return;
     const { spot_id } = now.stop.log;
-    const done = await once(view, () => write('round_spot_clean', { round: view.shown.round.id, spot_id, request: now.spotRequest }));
+    const done = await once(view, () => write('round_spot_clean', { round: view.shown.round.id, spot_id, when: whenSeen(view), request: now.spotRequest }));
     if (!done) return;
     view.acts.push({ act: done.act, log: null, words: now.stop.log.spot ?? 'the clean spot', kept: null });
     show(view, after(view.shown, now.at));

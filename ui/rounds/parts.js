@@ -2,12 +2,12 @@
 // They never call the backend. Invariant: without weather nothing is said of it.
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
-import { count, dayName, grams, when } from '../lib/format.js';
+import { count, dayName, grams, listed, when } from '../lib/format.js';
 import { deviceName } from '../lib/jobs.js';
 import { link } from '../lib/router.js';
 import { CAUTION, SUITS, basketLogs, reasonWords } from '../lib/words-rounds.js';
 
-/** @import {Basket, RoundRow} from '../api/types.js' */
+/** @import {Basket, BasketPair, RoundRow} from '../api/types.js' */
 /** @import {View} from './screen.js' */
 
 /** @param {{weather: View['weather']}} view */
@@ -46,6 +46,24 @@ function twice(basket, view, on) {
     <p class="acts">${basket.twice.map((weighed) => html`<button type="button" class="button" data-keep=${weighed.act} @click=${() => on.answer(basket.id, weighed.act)}>One, and ${grams(weighed.grams)} is right <span class="soft">${deviceName(weighed.device)}, ${when(weighed.at, view.today)}</span></button>`)}
     <button type="button" class="button" data-keep="both" @click=${() => on.answer(basket.id, null)}>Two: keep both</button></p>
   </div>`;
+}
+
+/**
+ * Two baskets of one day that hold the same logs: asked once, for all of them.
+ * @param {View} view
+ * @param {{pair: (pair: BasketPair, keep: string | null) => void}} on
+ */
+export function pairs(view, on) {
+  return view.pairs.map((pair) => html`<section class="sheet group" data-pair=${pair.one.id} aria-label="One basket or two?">
+    <p><strong>One basket or two?</strong> Two devices filled a basket ${dayName(pair.one.day, view.today)}, and ${pair.tags.length === 1 ? 'log' : 'logs'} ${listed(pair.tags)} ${pair.tags.length === 1 ? 'lies' : 'lie'} in both.</p>
+    <p class="acts">${[{ basket: pair.one, by: pair.one_by }, { basket: pair.other, by: pair.other_by }].map(({ basket, by }) => html`<button type="button" class="button" data-keep=${basket.id} @click=${() => on.pair(pair, basket.id)}>One: keep ${held(basket)} <span class="soft">${deviceName(by)}, ${when(basket.opened, view.today)}</span></button>`)}
+    <button type="button" class="button" data-keep="both" @click=${() => on.pair(pair, null)}>Two: keep both</button></p>
+  </section>`);
+}
+
+/** @param {Basket} basket */
+function held(basket) {
+  return `${basket.grams === null ? 'the one not weighed' : grams(basket.grams)}, ${basketLogs(basket)}`;
 }
 
 export function cautions() {

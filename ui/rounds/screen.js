@@ -10,9 +10,10 @@ import { handOut } from '../flow/hand-out.js';
 import { back, go, redraw, tellTrouble, write } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
-import { baskets, cautions, list, slugWeather } from './parts.js';
+import { WALK, WHEN } from '../lib/words-rounds.js';
+import { baskets, cautions, list, pairs, slugWeather } from './parts.js';
 
-/** @import {RoundsView} from '../api/types.js' */
+/** @import {BasketPair, RoundsView} from '../api/types.js' */
 /** @typedef {'night' | 'picking'} Kind */
 /** @typedef {Omit<RoundsView, 'spots'> & {spots_choice: RoundsView['spots'], kind: Kind, when: 'now' | 'last_night', spots: string[], child: boolean, busy: boolean, request: string}} View */
 
@@ -34,18 +35,20 @@ export function render(view) {
     <section class="sheet group" aria-labelledby="start-title">
       <h2 id="start-title">Start a round</h2>
       ${chips({ name: 'kind', legend: 'Which', options: [{ value: /** @type {Kind} */ ('night'), label: 'Night round' }, { value: /** @type {Kind} */ ('picking'), label: 'Picking round' }], value: view.kind, onPick: (kind) => on.set(view, { kind, child: false }) })}
-      ${chips({ name: 'when', legend: 'When', options: [{ value: /** @type {const} */ ('now'), label: 'now' }, { value: /** @type {const} */ ('last_night'), label: 'last night' }], value: view.when, hint: view.when === 'last_night' ? 'Typed in afterwards; its hour is kept as not known.' : undefined, onPick: (when) => on.set(view, { when }) })}
+      ${chips({ name: 'when', legend: 'When', options: WHEN, value: view.when, hint: view.when === 'last_night' ? 'Typed in afterwards; its hour is kept as not known.' : undefined, onPick: (when) => on.set(view, { when }) })}
       ${spots(view)}
       ${view.kind === 'night' ? html`<label class="check-line"><input type="checkbox" id="child" .checked=${view.child} @change=${(/** @type {Event} */ e) => on.set(view, { child: /** @type {HTMLInputElement} */ (e.target).checked })} /> <span>A child’s round: it only counts slugs</span></label>` : nothing}
       <p class="acts"><button type="button" class="button button-main button-wide" id="start-round" ?disabled=${view.busy} @click=${() => on.start(view)}>${icon(view.kind === 'night' ? 'moon' : 'basket')} <span>${open ? `Go on with it · ${open.done + open.skipped} of ${open.logs}` : 'Start'}</span></button></p>
     </section>
     ${baskets(view, on)}
+    ${pairs(view, on)}
     <nav class="log-acts" aria-label="More about rounds">
       <a class="button" id="sheet" href=${link('sheet')}>${icon('edit')} Printed round sheet</a>
       <a class="button" id="sighting" href=${link('sighting')}>${icon('find')} Note a sighting</a>
       <a class="button" id="losses" href=${link('losses')}>${icon('slug')} What it costs</a>
       ${view.has_hour ? html`<button type="button" class="button" id="calendar" @click=${on.calendar}>${icon('chores')} Tonight into a calendar</button>` : nothing}
     </nav>
+    <details class="where" id="walk-order"><summary>In which order a night round walks</summary><p>${WALK}</p></details>
     ${cautions()}
     ${list(view)}`;
 }
@@ -97,6 +100,18 @@ export const on = {
     try {
       const { name, text } = await call('calendar_file', {});
       handOut(name, btoa(String.fromCharCode(...new TextEncoder().encode(text))));
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
+
+  /**
+   * @param {BasketPair} pair
+   * @param {string | null} keep the basket that stays; null: both
+   */
+  async pair({ one, other }, keep) {
+    try {
+      await write('basket_pair_answer', { one: one.id, other: other.id, keep, request: newRequest() });
     } catch (error) {
       tellTrouble(error);
     }

@@ -36,7 +36,7 @@ export function place(view, on) {
 
 /**
  * @param {View} view
- * @param {{ways: (view: View, change: Partial<View['ways']>) => void, first: (event: Event, view: View) => void}} on
+ * @param {{ways: (view: View, change: Partial<View['ways']>) => void, first: (event: Event, view: View) => void, gap: (event: Event, view: View) => void}} on
  */
 export function ways(view, on) {
   const { ways: set, settings, wrong } = view;
@@ -55,6 +55,10 @@ export function ways(view, on) {
     <form novalidate @submit=${(/** @type {Event} */ e) => on.first(e, view)}>
       ${text({ name: 'season_first', label: 'First day of a season', unit: 'month-day', value: view.first, hint: `Such as 03-01. Empty: ${settings.usual_first}, as your side of the equator has it.`, wrong: wrongAt(wrong, 'season_first'), onInput: (value) => { view.first = value; } })}
       <p class="acts"><button type="submit" class="button" id="save-first" ?disabled=${view.busy}>Save the first day</button></p>
+    </form>
+    <form novalidate @submit=${(/** @type {Event} */ e) => on.gap(e, view)}>
+      ${text({ name: 'flush_gap_days', label: 'A new flush begins after', unit: 'days without picking', value: view.gap, keys: 'numeric', hint: `Pickings of one log fewer days apart, with no soak between, are one flush. Empty: ${settings.usual_gap_days}; common practice speaks of about three weeks.`, wrong: wrongAt(wrong, 'flush_gap_days'), onInput: (value) => { view.gap = value; } })}
+      <p class="acts"><button type="submit" class="button" id="save-gap" ?disabled=${view.busy}>Save the gap</button></p>
     </form>
   </section>`;
 }

@@ -20,7 +20,7 @@ import { lights, place, register, spots, ways } from './parts.js';
 /** @import {Wrong} from '../flow/form.js' */
 
 /** @typedef {{place: string, lat: string, lon: string, after: string}} Typed */
-/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, ways: {units: Units, forcing: Forcing}, first: string, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
+/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, ways: {units: Units, forcing: Forcing}, first: string, gap: string, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
 
 export const topics = [...SETTINGS, ...SPOTS];
 export const title = () => 'Settings';
@@ -29,12 +29,12 @@ export const title = () => 'Settings';
 export async function load() {
   const [settings, list] = await Promise.all([call('settings_show', {}), call('spot_list', {})]);
   const typed = { place: settings.place, lat: String(settings.lat ?? ''), lon: String(settings.lon ?? ''), after: String(settings.night_after_min) };
-  return { settings, spots: list.spots, typed, ways: { units: settings.units, forcing: settings.forcing }, first: settings.season_first ?? '', light: settings.light, busy: false, wrong: null, request: newRequest() };
+  return { settings, spots: list.spots, typed, ways: { units: settings.units, forcing: settings.forcing }, first: settings.season_first ?? '', gap: String(settings.flush_gap_days), light: settings.light, busy: false, wrong: null, request: newRequest() };
 }
 
 /** @param {View} view */
 export function render(view) {
-  const known = view.wrong?.field && ['place', 'lat', 'lon', 'night_after_min', 'season_first'].includes(view.wrong.field);
+  const known = view.wrong?.field && ['place', 'lat', 'lon', 'night_after_min', 'season_first', 'flush_gap_days'].includes(view.wrong.field);
   return html`${head('Settings', { back: { label: 'Back', onBack: on.back } })}
     ${trouble(view.wrong && !known ? view.wrong.text : '')}
     ${place(view, on)}
@@ -101,6 +101,17 @@ export const on = {
   },
 
   /**
+   * @param {Event} event
+   * @param {View} view
+   */
+  async gap(event, view) {
+    event.preventDefault();
+    const days = readCount(view.gap, 'days');
+    if (!days.ok) return showWrong(view, { field: 'flush_gap_days', text: days.why });
+    await keep(view, () => write('flush_gap_set', { days: days.value, request: newRequest() }));
+  },
+
+  /**
    * @param {View} view
    * @param {Light} chosen
    */
@@ -145,12 +156,23 @@ export const on = {
  * @param {string | null} first
  */
 async function keepWays(view, chosen, first) {
-  if (view.busy) return;
-  Object.assign(view, { busy: true, wrong: null });
-  try {
+  await keep(view, async () => {
     await write('ways_set', { ...chosen, season_first: first, request: newRequest() });
     showIn(chosen.units);
     view.ways = chosen;
+  });
+}
+
+/**
+ * One write at a time; what was refused is said at its field.
+ * @param {View} view
+ * @param {() => Promise<unknown>} writing
+ */
+async function keep(view, writing) {
+  if (view.busy) return;
+  Object.assign(view, { busy: true, wrong: null });
+  try {
+    await writing();
   } catch (error) {
     const why = refused(error);
     showWrong(view, { field: why.field, text: inOneText(why) });

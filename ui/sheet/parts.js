@@ -16,7 +16,7 @@ export function page({ stops }) {
     <thead><tr><th scope="col">Log</th><th scope="col">What</th><th scope="col">Slugs</th><th scope="col">Damage</th></tr></thead>
     <tbody>${stops.map(({ log, risk }) => html`<tr><th scope="row">${log.tag}${risk ? ' !' : ''}</th><td>${woodName(log)}, ${MUSHROOM[log.mushroom]}<small>${log.spot ?? 'no spot'}</small></td><td class="paper-box"></td><td>none · some · much</td></tr>`)}</tbody>
   </table></div>
-  <p class="soft">“!”: caps out, or damage before. An empty line is a log not reached; write 0 for a clean one.</p>`;
+  <p class="soft">“!”: caps out, damage before, or a slug night and slugs or water here. An empty line is a log not reached; write 0 for a clean one.</p>`;
 }
 
 /**

@@ -15,7 +15,7 @@ import { readCount } from '../lib/numbers.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
 import { photos } from '../look/parts.js';
-import { CAUTION, DID, EXTENT, HID, SIGHTED, SIGHTED_NAME, TELLS } from '../lib/words-rounds.js';
+import { CAUTION, DID, EXTENT, HID, SIGHTED, SIGHTED_NAME, TELLS, WHEN } from '../lib/words-rounds.js';
 
 /** @import {Did, Reach, Hid, SightingForm, Tells, Sighted} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
@@ -65,7 +65,7 @@ export function render(view) {
         ${chips({ name: 'what', legend: 'What did you see?', options, value: typed.what, wrong: wrongAt(wrong, 'what'), look: 'chips-stages', onPick: (what) => on.typed(view, { what }) })}
         ${competitor && typed.what ? html`<p class="mind" id="tells">${TELLS[/** @type {Tells} */ (TELLING[typed.what])]}</p>` : nothing}
         ${competitor ? chips({ name: 'extent', legend: 'How much of the log', options: pairs(EXTENT), value: typed.extent, onPick: (extent) => on.typed(view, { extent }) }) : text({ name: 'n', label: 'How many', value: typed.n, keys: 'numeric', hint: typed.n.trim() === '' ? 'Empty: kept as not counted.' : undefined, wrong: wrongAt(wrong, 'n'), onInput: (n) => on.typed(view, { n }) })}
-        ${chips({ name: 'when', legend: 'When', options: [{ value: /** @type {const} */ ('now'), label: 'now' }, { value: /** @type {const} */ ('last_night'), label: 'last night' }], value: typed.when, onPick: (when) => on.typed(view, { when }) })}
+        ${chips({ name: 'when', legend: 'When', options: WHEN, value: typed.when, onPick: (when) => on.typed(view, { when }) })}
         ${form.row || form.spots.length === 0 ? nothing : select({ name: 'spot', label: 'Where', value: typed.spot, options: [{ value: '', label: 'not said' }, ...form.spots.map(([value, label]) => ({ value, label }))], onInput: (spot) => on.typed(view, { spot }) })}
       </section>
       ${typed.what === 'slugs' ? marks(view, 'hid', 'Where they hid', HID) : nothing}
