@@ -8,6 +8,17 @@ use std::path::{Path, PathBuf};
 use crate::steps::{on_path, program, target, top};
 
 const NEEDS: &str = "tests/outside/peer/requirements.txt";
+/// Asks once and not for long: without a network the tests have to go on.
+const INSTALL: [&str; 8] = [
+    "-m",
+    "pip",
+    "install",
+    "--quiet",
+    "--disable-pip-version-check",
+    "--retries=1",
+    "--timeout=15",
+    "--requirement",
+];
 const TRY: &str = "import lifelines, numpy, pandas, scipy, statsmodels";
 
 /// The one `SHADEYARD_PYTHON` names; else one of our own under `target`, made when packages can be had.
@@ -25,7 +36,7 @@ pub fn python() -> Option<PathBuf> {
         return None;
     }
     let made = program("python3", ["-m", "venv"]).arg(&own).status().is_ok_and(|s| s.success())
-        && program(&python.to_string_lossy(), ["-m", "pip", "install", "--quiet", "--requirement"])
+        && program(&python.to_string_lossy(), INSTALL)
             .arg(top().join(NEEDS))
             .status()
             .is_ok_and(|s| s.success());

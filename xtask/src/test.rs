@@ -10,7 +10,7 @@ use std::process::Command;
 
 use crate::setup::{For, setup};
 use crate::steps::{Steps, cargo, program, run, top};
-use crate::{Outcome, npm, tidy, types};
+use crate::{Outcome, npm, python, tidy, types};
 
 /// `test [NAME]`.
 pub fn test(words: &[String]) -> Outcome {
@@ -38,10 +38,9 @@ fn everything() -> Outcome {
     Ok(())
 }
 
-/// With a Python to compare statistics with, where there is one.
+/// With a Python to compare statistics with, where there is one or one can be made; else it says so.
 fn peered(command: &mut Command) -> &mut Command {
-    // Only one that is named: the comparison of survival curves does not hold yet (DEVELOPERS.md, what is open).
-    match std::env::var_os("SHADEYARD_PYTHON") {
+    match python::python() {
         Some(python) => command.env("SHADEYARD_PYTHON", python),
         None => command,
     }
