@@ -7,18 +7,23 @@
 //! Cauchy on √λ, `priors`); at each, u, β and σ² are integrated exactly (σ² scaled inverse χ²), which
 //! makes the groups' means Student's t. The posterior is those t's mixed by λ's likelihood. With σ²
 //! known (`Spread::Known`) they are normal. Covariates only ever met together stay apart by their priors
-//! alone, so such a design widens the intervals; it never fails.
+//! alone; it never fails. One that a single group met alone leaves open, at each λ, how much of the group's
+//! mean is its doing: that group's interval widens, up to λκ²/(λ + κ²) where there are endless logs. λ itself may
+//! come out smaller, as the covariate explains what would else set the groups apart.
 
-use super::chance::Chance;
-use super::dense::{Lower, dot};
+mod contest;
+mod sums;
+
+pub use contest::Contest;
+
 use super::priors;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use sums::{Point, Sums};
 
 /// Points on the grid of λ.
 const GRID: usize = 48;
 /// Points whose weight is below this share are let go.
 const LEAST_WEIGHT: f64 = 1e-5;
-const SEED: u64 = 0x005e_ed0f_7ee5;
 
 /// The rows that are fitted. `x` holds `ridge.len()` centred covariates a row; `ridge` their κ.
 #[derive(Debug, Clone)]
@@ -44,30 +49,6 @@ pub enum Spread {
     Known,
     /// It is near 1, as surely as [`priors::SPREAD_DF`] rows would say so.
     Near1,
-}
-
-/// Sums of the rows that the fit needs; made once, used at every λ.
-struct Sums {
-    p: usize,
-    n: usize,
-    gram: Vec<f64>,
-    rhs: Vec<f64>,
-    squares: f64,
-    weight: Vec<f64>,
-    x: Vec<f64>,
-    z: Vec<f64>,
-}
-
-/// One point of the grid.
-#[derive(Debug, Clone)]
-struct Point {
-    share: f64,
-    lambda: f64,
-    spread: f64,
-    beta: Vec<f64>,
-    factor: Lower,
-    at: Vec<f64>,
-    scale: Vec<f64>,
 }
 
 /// What is known of the groups' means, given the rows.
@@ -183,71 +164,6 @@ impl Posterior {
         let p = self.points.first().map_or(0, |point| point.beta.len());
         (0..p).map(|k| self.points.iter().map(|point| point.share * point.beta[k]).sum()).collect()
     }
-
-    /// Probability of each of `who` to have the greatest mean of them (or least), and of each to beat
-    /// each of the first `pairs`, by draws from a fixed seed. Ties do not happen.
-    pub fn contest(&self, who: &[usize], greatest: bool, pairs: usize) -> Contest {
-        let pairs = pairs.min(who.len());
-        let mut contest = Contest { best: vec![0.0; who.len()], beats: vec![vec![0.0; pairs]; pairs] };
-        let draws = (priors::DRAWS * 60 / who.len().max(60)).max(400);
-        let mut chance = Chance::new(SEED);
-        let (mut done, mut due) = (0_usize, 0.0);
-        let mut drawn = vec![0.0; who.len()];
-        for point in &self.points {
-            due += point.share * draws as f64;
-            let until = due.round() as usize;
-            while done < until {
-                self.draw(point, who, &mut chance, &mut drawn);
-                contest.count(&drawn, greatest);
-                done += 1;
-            }
-        }
-        contest.share(done as f64);
-        contest
-    }
-
-    fn draw(&self, point: &Point, who: &[usize], chance: &mut Chance, into: &mut [f64]) {
-        let p = point.beta.len();
-        let spread = if self.known { 1.0 } else { point.spread * self.df / chance.chi2(self.df) };
-        let sigma = spread.sqrt();
-        let noise: Vec<f64> = (0..p).map(|_| sigma * chance.normal()).collect();
-        let beta: Vec<f64> =
-            point.factor.backward(&noise).iter().zip(&point.beta).map(|(e, b)| e + b).collect();
-        for (value, j) in into.iter_mut().zip(who) {
-            let k = point.lambda / (1.0 + point.lambda * self.weight[*j]);
-            let mean = k * (self.z[*j] - dot(&self.x[j * p..(j + 1) * p], &beta));
-            *value = beta.first().copied().unwrap_or(0.0) + mean + sigma * k.sqrt() * chance.normal();
-        }
-    }
-}
-
-/// Who is ahead of whom, as probabilities.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Contest {
-    /// Of being best of all.
-    pub best: Vec<f64>,
-    /// `beats[a][b]`: a ahead of b; 0 on the diagonal.
-    pub beats: Vec<Vec<f64>>,
-}
-
-impl Contest {
-    fn count(&mut self, drawn: &[f64], greatest: bool) {
-        let ahead = |a: f64, b: f64| if greatest { a > b } else { a < b };
-        let best = (0..drawn.len()).reduce(|a, b| if ahead(drawn[b], drawn[a]) { b } else { a });
-        if let Some(best) = best {
-            self.best[best] += 1.0;
-        }
-        for a in 0..self.beats.len() {
-            for b in 0..self.beats.len() {
-                self.beats[a][b] += f64::from(u8::from(ahead(drawn[a], drawn[b])));
-            }
-        }
-    }
-
-    fn share(&mut self, draws: f64) {
-        let all = self.best.iter_mut().chain(self.beats.iter_mut().flatten());
-        all.for_each(|count| *count /= draws.max(1.0));
-    }
 }
 
 /// λ at the middles of equally likely slices of the half-Cauchy on √λ.
@@ -256,100 +172,6 @@ fn grid() -> Vec<f64> {
     (0..GRID)
         .map(|k| (priors::BETWEEN_SCALE * (std::f64::consts::FRAC_PI_2 * middle(k)).tan()).powi(2))
         .collect()
-}
-
-impl Sums {
-    fn of(rows: &Rows<'_>) -> Option<Self> {
-        let (k, n) = (rows.ridge.len(), rows.z.len());
-        if n == 0 || rows.groups == 0 {
-            return None;
-        }
-        let p = k + 1;
-        let mut sums = Self {
-            p,
-            n,
-            gram: vec![0.0; p * p],
-            rhs: vec![0.0; p],
-            squares: 0.0,
-            weight: vec![0.0; rows.groups],
-            x: vec![0.0; rows.groups * p],
-            z: vec![0.0; rows.groups],
-        };
-        let mut row = vec![1.0; p];
-        for i in 0..n {
-            row[1..].copy_from_slice(&rows.x[i * k..(i + 1) * k]);
-            sums.add(&row, rows.of[i], rows.z[i], rows.w[i]);
-        }
-        Some(sums)
-    }
-
-    fn add(&mut self, row: &[f64], group: usize, z: f64, w: f64) {
-        let p = self.p;
-        for a in 0..p {
-            if row[a] == 0.0 {
-                continue;
-            }
-            for b in 0..p {
-                self.gram[a * p + b] += w * row[a] * row[b];
-            }
-            self.rhs[a] += w * row[a] * z;
-            self.x[group * p + a] += w * row[a];
-        }
-        self.squares += w * z * z;
-        self.weight[group] += w;
-        self.z[group] += w * z;
-    }
-
-    /// The fit at λ, with its log likelihood (what does not depend on λ left out).
-    fn at(&self, lambda: f64, ridge: &[f64], known: bool, df: f64) -> Option<(Point, f64)> {
-        let p = self.p;
-        let (mut a, mut r, mut squares) = (self.gram.clone(), self.rhs.clone(), self.squares);
-        for (k, sd) in ridge.iter().enumerate() {
-            a[(k + 1) * p + k + 1] += 1.0 / (sd * sd);
-        }
-        let mut log = 0.0;
-        for j in 0..self.weight.len() {
-            let held = lambda / (1.0 + lambda * self.weight[j]);
-            let x = &self.x[j * p..(j + 1) * p];
-            for (s, xs) in x.iter().enumerate().filter(|(_, xs)| **xs != 0.0) {
-                for (t, xt) in x.iter().enumerate() {
-                    a[s * p + t] -= held * xs * xt;
-                }
-                r[s] -= held * xs * self.z[j];
-            }
-            squares -= held * self.z[j] * self.z[j];
-            log -= 0.5 * (lambda * self.weight[j]).ln_1p();
-        }
-        let factor = Lower::of(&a, p)?;
-        let beta = factor.solve(&r);
-        let rest = (squares - dot(&r, &beta)).max(0.0);
-        let (spread, fit) = if known {
-            (1.0, -0.5 * rest)
-        } else {
-            let total = rest + priors::SPREAD_DF;
-            (total / df, -0.5 * df * total.ln())
-        };
-        log += fit - 0.5 * factor.log_det();
-        let (at, scale) = self.groups(lambda, spread, &beta, &factor);
-        Some((Point { share: 0.0, lambda, spread, beta, factor, at, scale }, log))
-    }
-
-    fn groups(&self, lambda: f64, spread: f64, beta: &[f64], factor: &Lower) -> (Vec<f64>, Vec<f64>) {
-        let p = self.p;
-        let mut toward = vec![0.0; p];
-        (0..self.weight.len())
-            .map(|j| {
-                let k = lambda / (1.0 + lambda * self.weight[j]);
-                let x = &self.x[j * p..(j + 1) * p];
-                for (t, xs) in toward.iter_mut().zip(x) {
-                    *t = -k * xs;
-                }
-                toward[0] += 1.0;
-                let half = factor.forward(&toward);
-                (beta[0] + k * (self.z[j] - dot(x, beta)), (spread * (k + dot(&half, &half))).sqrt())
-            })
-            .unzip()
-    }
 }
 
 /// Estimates with known variances pooled by the same grid: the normal means of Efron and Morris.
@@ -415,5 +237,50 @@ mod tests {
         assert!(one.is_some_and(|f| (f.means()[0] - 5.0).abs() < 1e-9 && f.quantile(0, 0.95) > 5.0));
         let flat = fit(&[0, 0, 1, 1], &[2.0; 4]);
         assert!(flat.is_some_and(|f| f.quantile(1, 0.05).is_finite() && (f.means()[1] - 2.0).abs() < 1e-9));
+    }
+
+    /// The last of six groups of eight is the only one with a covariate; spreads near those of the yard.
+    fn tied(ridge: &[f64], lambda: Option<f64>) -> Option<Posterior> {
+        let of: Vec<usize> = (0..48).map(|i| i / 8).collect();
+        let level = [0.4, -0.5, 0.2, -0.1, 0.6, 0.1];
+        let noise = [-1.3, 0.2, 1.1, -0.4, 0.9, -0.8, 1.4, -1.1];
+        let z: Vec<f64> = of.iter().enumerate().map(|(i, j)| level[*j] + noise[i % 8]).collect();
+        let x: Vec<f64> = of.iter().map(|j| f64::from(u8::from(*j == 5)) - 1.0 / 6.0).collect();
+        let x = if ridge.is_empty() { &[] } else { x.as_slice() };
+        let rows = Rows { groups: 6, of: &of, z: &z, w: &[1.0; 48], x, ridge };
+        match lambda {
+            Some(lambda) => Posterior::given(&rows, lambda),
+            None => Posterior::of(&rows, Spread::Near1),
+        }
+    }
+
+    /// A test that stood here before asked as much of two groups of three logs. There the covariate explains
+    /// most of their distance, λ comes out smaller for it, and the interval stays as wide (1.309 to 1.309): what
+    /// holds at every λ need not hold where λ is learnt from two groups.
+    #[test]
+    fn a_covariate_only_met_with_its_group_widens_that_groups_interval() {
+        let width = |p: &Posterior, j| p.quantile(j, 0.95) - p.quantile(j, 0.05);
+        for lambda in [Some(0.1), Some(0.25), Some(1.0), None] {
+            let (Some(bare), Some(held)) = (tied(&[], lambda), tied(&[0.3], lambda)) else { unreachable!() };
+            let [own, other] = [5, 0].map(|j| width(&held, j) / width(&bare, j));
+            assert!(own > 1.05 && other < 1.03, "{lambda:?}: {own} and {other}");
+            let [Some(wide), Some(none)] = [1.0, 1e-6].map(|sd| tied(&[sd], lambda)) else { unreachable!() };
+            assert!(width(&wide, 5) > width(&held, 5), "the more it may do, the wider");
+            assert!((width(&none, 5) / width(&bare, 5) - 1.0).abs() < 1e-3, "what can do nothing is nothing");
+        }
+    }
+
+    #[test]
+    fn endless_logs_leave_a_tied_group_as_open_as_the_priors_are() {
+        let (n, lambda, sd) = (200_usize, 0.25_f64, 0.3_f64);
+        let of: Vec<usize> = (0..n).collect();
+        let z: Vec<f64> = (0..n).map(|i| (i % 7) as f64 / 7.0 - 0.4).collect();
+        let x: Vec<f64> = of.iter().map(|j| f64::from(u8::from(*j == 0)) - 1.0 / n as f64).collect();
+        let rows = Rows { groups: n, of: &of, z: &z, w: &vec![1e9; n], x: &x, ridge: &[sd] };
+        let Some(fit) = Posterior::on(&rows, Spread::Known, &[lambda]) else { unreachable!("rows") };
+        let open = ((fit.quantile(0, 0.95) - fit.quantile(0, 0.05)) / (2.0 * 1.644_853_6)).powi(2);
+        let due = lambda * sd * sd / (lambda + sd * sd);
+        assert!((open / due - 1.0).abs() < 0.02, "{open} {due}");
+        assert!(fit.quantile(1, 0.95) - fit.quantile(1, 0.05) < 0.01, "the others are known");
     }
 }
