@@ -18,6 +18,7 @@ fn grain(state: State, laid: Option<&str>, d_mm: &[i64], rings: Option<&str>) ->
         rings: rings.map(str::to_owned),
         today: NaiveDate::from_ymd_opt(2026, 11, 25).expect("a day"),
         southern: false,
+        us: false,
     }
 }
 
@@ -68,6 +69,16 @@ fn the_words_say_what_the_picture_shows() {
         words(&grain(State::MayFruit, Some("XXXX"), &[90], Some("no rings"))),
         "End grain of log 37: 9 cm thick, laid at an unknown time, may fruit."
     );
+}
+
+#[test]
+fn the_words_are_in_the_units_that_are_set() {
+    let us =
+        |rings| Grain { us: true, ..grain(State::Fruiting, Some("2023-04-10"), &[150, 138], Some(rings)) };
+    let words = draw(&us(RINGS)).words;
+    assert!(words.contains("5.7 in thick") && words.contains("5 flushes of at least 4.7 lb"), "{words}");
+    let light = draw(&us(r#"{"f":[["2026-05-03",300,0]],"s":[]}"#)).words;
+    assert!(light.contains("1 flush of 10.6 oz"), "{light}");
 }
 
 #[test]

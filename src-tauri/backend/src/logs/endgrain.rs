@@ -47,6 +47,8 @@ pub struct Grain {
     pub today: NaiveDate,
     /// Whether the yard lies south of the equator.
     pub southern: bool,
+    /// Whether its words say inches, ounces and pounds.
+    pub us: bool,
 }
 
 /// One shape of the picture, on a square of 100 × 100.
@@ -229,7 +231,10 @@ fn words(grain: &Grain, rings: &Rings, years: Option<i64>) -> String {
         text.push_str("thickness not measured");
     } else {
         let mean = grain.d_mm.iter().sum::<i64>() as f64 / grain.d_mm.len() as f64;
-        let _ = write!(text, "{:.0} cm thick", mean / 10.0);
+        let _ = match grain.us {
+            true => write!(text, "{:.1} in thick", mean / 25.4),
+            false => write!(text, "{:.0} cm thick", mean / 10.0),
+        };
     }
     text.push_str(match (&grain.laid, years) {
         (None, _) => ", not laid yet",
@@ -246,8 +251,8 @@ fn words(grain: &Grain, rings: &Rings, years: Option<i64>) -> String {
         let _ = write!(text, ", {}", counted(rings.flushes.len(), "flush", "flushes"));
         let _ = match (grams, open) {
             (0, _) => write!(text, " not weighed"),
-            (_, true) => write!(text, " of at least {grams} g"),
-            (_, false) => write!(text, " of {grams} g"),
+            (_, true) => write!(text, " of at least {}", weight(grams, grain.us)),
+            (_, false) => write!(text, " of {}", weight(grams, grain.us)),
         };
         let _ = write!(text, ", the last in {}", last.0.format("%B %Y"));
     }
@@ -256,6 +261,17 @@ fn words(grain: &Grain, rings: &Rings, years: Option<i64>) -> String {
     }
     let _ = write!(text, ", {}.", state_words(grain.state.word()));
     text
+}
+
+/// A weight as the screens say it: grams, or ounces below a pound and pounds from there on.
+fn weight(grams: i64, us: bool) -> String {
+    const OUNCE: f64 = 28.349_523_125;
+    let ounces = grams as f64 / OUNCE;
+    match us {
+        false => format!("{grams} g"),
+        true if ounces < 16.0 => format!("{} oz", tenth(ounces)),
+        true => format!("{:.1} lb", ounces / 16.0),
+    }
 }
 
 /// A state as the screens say it.

@@ -100,6 +100,8 @@ pub struct Here {
     pub today: NaiveDate,
     /// Whether the yard lies south of the equator.
     pub southern: bool,
+    /// Whether the words that come with a picture say inches, ounces and pounds.
+    pub us: bool,
 }
 
 impl Here {
@@ -185,6 +187,7 @@ fn log_of(r: &Row<'_>, here: Here) -> rusqlite::Result<Log> {
         rings: word("rings")?,
         today: here.today,
         southern: here.southern,
+        us: here.us,
     };
     let row = LogRow {
         id,

@@ -42,13 +42,14 @@ pub fn settings(conn: &Connection) -> Result<Settings> {
     })
 }
 
-/// Today, and on which side of the equator: what states and rough dates depend on.
+/// Today, on which side of the equator, in which units: what states, rough dates and words of pictures depend on.
 ///
 /// # Errors
 /// The register's own.
 pub fn here(conn: &Connection, moment: Moment) -> Result<Here> {
-    let southern = settings(conn)?.at.is_some_and(|(lat, _)| lat < 0.0);
-    Ok(Here { today: moment.day(), southern })
+    let settings = settings(conn)?;
+    let southern = settings.at.is_some_and(|(lat, _)| lat < 0.0);
+    Ok(Here { today: moment.day(), southern, us: settings.units == Units::Us })
 }
 
 /// How much the register holds.
