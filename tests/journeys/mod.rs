@@ -19,6 +19,7 @@ mod night;
 mod photos;
 mod review;
 mod rounds;
+mod season;
 mod spots;
 mod taking_back;
 mod tank;

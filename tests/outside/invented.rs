@@ -117,7 +117,7 @@ fn pickings(first: i32, end: i32, life: f64, chance: &mut Chance) -> Vec<Pick> {
             let weighed = chance.share() > 1.0 / 9.0;
             if day <= end {
                 let grams = weighed.then(|| (grams.round() as i64).max(1));
-                picks.push(Pick { day, grams, damaged_pct: None });
+                picks.push(Pick { day, grams, damaged_pct: None, how: None });
             }
         }
     }

@@ -3399,6 +3399,20 @@ export type Paper = "a4" | "letter";
 
 export type Part = "in" | "out";
 
+export type PdfLog = { 
+/**
+ * The log.
+ */
+log: string, 
+/**
+ * The hash of its photo; null: none.
+ */
+photo?: string | null, 
+/**
+ * Words, a line each.
+ */
+words: Array<string>, };
+
 export type PdfMake = { 
 /**
  * The file's name without its ending.
@@ -3449,7 +3463,11 @@ high: number,
 /**
  * Where the scale ends.
  */
-end: number, } | { "part": "bars", 
+end: number, } | { "part": "logs", 
+/**
+ * The logs, at most three.
+ */
+logs: Array<PdfLog>, } | { "part": "bars", 
 /**
  * Words.
  */
@@ -4579,9 +4597,27 @@ mushroom: Mushroom,
  */
 woods: Compared, };
 
+export type SeasonLog = { 
+/**
+ * The log.
+ */
+log: LogRow, 
+/**
+ * Weighed in the season, g.
+ */
+grams: number, 
+/**
+ * Pickings of the season that nobody weighed.
+ */
+unweighed: number, 
+/**
+ * Its newest photo of the season that can be shown here, by its hash.
+ */
+photo: string | null, };
+
 export type SeasonShow = { 
 /**
- * The year; null: this one.
+ * The year in which the season begins; null: the season of today.
  */
 year?: number | null, };
 
@@ -4599,9 +4635,21 @@ place: string,
  */
 season: YearOf, 
 /**
+ * How the forecasts made in the season came out.
+ */
+forecasts: ForecastScore, 
+/**
  * What did best, by mushroom.
  */
-best: Array<SeasonBest>, };
+best: Array<SeasonBest>, 
+/**
+ * The logs that gave most in the season, at most three.
+ */
+most: Array<SeasonLog>, 
+/**
+ * Logs with pins or caps on them today, at most three; none for a season that is over.
+ */
+out: Array<SeasonLog>, };
 
 export type SettingsSet = { 
 /**
@@ -6431,23 +6479,31 @@ choices: YardChoices, };
 
 export type YearOf = { 
 /**
- * The year.
+ * The year its first day lies in.
  */
 year: number, 
 /**
- * All years with a picking, oldest first.
+ * Its first day.
+ */
+first: string, 
+/**
+ * Its last day.
+ */
+last: string, 
+/**
+ * All seasons with a picking, oldest first.
  */
 years: Array<HeapOf>, 
 /**
- * The year's months, all twelve.
+ * Its months, all of them; the first and the last of thirteen in part where it begins within a month.
  */
 months: Array<HeapOf>, 
 /**
- * The year's ISO weeks with a picking.
+ * Its ISO weeks with a picking.
  */
 weeks: Array<HeapOf>, 
 /**
- * Its seasons: spring, summer, autumn, winter, meteorological.
+ * Its spring, summer, autumn and winter, meteorological.
  */
 seasons: Array<HeapOf>, 
 /**
@@ -6455,11 +6511,11 @@ seasons: Array<HeapOf>,
  */
 classes: Array<HeapOf>, 
 /**
- * Flushes that began in the year, and the logs that had one.
+ * Flushes that began in it.
  */
 flushes: number, 
 /**
- * Logs that fruited in it.
+ * Logs that had one.
  */
 logs: number, 
 /**
@@ -6479,7 +6535,7 @@ answer_days: number | null,
  */
 damaged_pct: number | null, 
 /**
- * Logs that ended in the year.
+ * Logs that ended in it.
  */
 ended: number, 
 /**
@@ -6490,10 +6546,6 @@ lost: number,
  * Logs laid in it.
  */
 laid: number, 
-/**
- * Share of forecasts that came true, per cent; null without any.
- */
-forecast_hit_pct: number | null, 
 /**
  * Where the figures come from.
  */

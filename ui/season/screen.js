@@ -5,6 +5,8 @@ import { html, nothing, svg } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { select } from '../components/field.js';
 import { head } from '../components/frame.js';
+import { endgrain } from '../components/endgrain.js';
+import { photo } from '../components/photo.js';
 import { whereFrom } from '../components/where-from.js';
 import { handOut } from '../flow/hand-out.js';
 import { back, readdress, redraw, tellTrouble } from '../flow/onshow.js';
@@ -12,15 +14,16 @@ import { capital, grams, gramsAtLeast } from '../lib/format.js';
 import { link } from '../lib/router.js';
 import { LOGS } from '../lib/topics.js';
 import { MUSHROOM } from '../lib/words.js';
+import { measured } from '../lib/words-review.js';
 import { answer, tiedWords } from '../review/answer.js';
 import { drawing } from '../review/picture.js';
-import { MONTH_LETTERS, className, layNext, losses, parts, question, sentences } from './report.js';
+import { className, layNext, logWords, losses, monthName, parts, pictured, question, seasonName, sentences } from './report.js';
 
-/** @import {HeapOf, SeasonView} from '../api/types.js' */
+/** @import {HeapOf, SeasonLog, SeasonView} from '../api/types.js' */
 
-export const topics = [...LOGS, 'soak'];
+export const topics = [...LOGS, 'soak', 'setting'];
 export const frame = /** @type {const} */ ('page');
-export const title = (/** @type {SeasonView} */ view) => `Season ${view.season.year}`;
+export const title = (/** @type {SeasonView} */ view) => `Season ${seasonName(view.season)}`;
 
 /** @param {Record<string, string>} params */
 export function load({ year }) {
@@ -30,10 +33,12 @@ export function load({ year }) {
 /** @param {SeasonView} view */
 export function render(view) {
   const { season: s } = view;
+  // Every season of a yard runs over the new year, or none does.
+  const named = (/** @type {string} */ y) => seasonName({ year: Number(y), last: `${Number(y) + Number(s.last.slice(0, 4)) - s.year}` });
   const years = [...new Set([...s.years.map((y) => y.of), String(s.year)])].sort();
-  return html`${head(`The season ${s.year}`, { back: { label: 'Back to Review', onBack: () => back(link('review')) } })}
+  return html`${head(`The season ${seasonName(s)}`, { back: { label: 'Back to Review', onBack: () => back(link('review')) } })}
     <section class="sheet" aria-label="The year in short">
-      ${years.length > 1 ? select({ name: 'year', label: 'Year', value: String(s.year), options: years.map((y) => ({ value: y, label: y })), onInput: (y) => on.year(view, Number(y)) }) : nothing}
+      ${years.length > 1 ? select({ name: 'year', label: 'Season', value: String(s.year), options: years.map((y) => ({ value: y, label: named(y) })), onInput: (y) => on.year(view, Number(y)) }) : nothing}
       ${sentences(view).map((words) => html`<p>${words}</p>`)}
       ${whereFrom(s.from)}
     </section>
@@ -45,46 +50,61 @@ export function render(view) {
           ${best.woods.tied.slice(0, 2).map((tied) => html`<p class="hint">${tiedWords(q, tied)}</p>`)}
           ${rows.length ? drawing(rows, q, `best-${best.mushroom}`) : nothing}`;
       })}
-      <p class="hint">Grams for a log and year, over all years so far; bars are 90 % intervals.</p>
+      <p class="hint">${capital(measured('log_year').axis)}, over all seasons so far; bars are 90 % intervals.</p>
     </section>
+    ${pictured(view).map(([words, logs], i) => cards(words, logs, `logs-${i}`))}
     <section aria-labelledby="lost-title"><h2 id="lost-title">Losses</h2>${losses(view).map((words) => html`<p>${words}</p>`)}</section>
     <section aria-labelledby="next-title"><h2 id="next-title">What to lay next</h2>${layNext(view).map((words) => html`<p>${words}</p>`)}</section>
     <section class="sheet" aria-labelledby="year-title"><h2 id="year-title">Through the year</h2>
       ${bars(s.months)}
-      ${heaps('Month', s.months, (h, i) => MONTH_LETTERS[i])}
+      ${heaps('Month', s.months, monthName)}
     </section>
     <section aria-labelledby="more-title"><h2 id="more-title">By season, class, week and year</h2>
-      ${heaps('Season', s.seasons, (h) => capital(h.of))}
+      ${heaps('Time of year', s.seasons, (h) => capital(h.of))}
       ${heaps('Class', s.classes, (h) => capital(className(h)))}
       <details class="where"><summary>Week by week</summary>${heaps('Week', s.weeks, (h) => h.of.slice(5))}</details>
-      ${heaps('Year', s.years, (h) => h.of)}
+      ${heaps('Season', s.years, (h) => named(h.of))}
     </section>
     <p class="acts"><button type="button" class="button button-main" id="save-pdf" @click=${() => on.pdf(view)}>Keep as PDF</button>
       <button type="button" class="button" id="print" @click=${() => window.print()}>Print</button></p>`;
 }
 
+/**
+ * @param {string} words
+ * @param {SeasonLog[]} logs
+ * @param {string} id
+ */
+function cards(words, logs, id) {
+  return html`<section aria-labelledby=${id}><h2 id=${id}>${words}</h2>
+    <ul class="season-logs">${logs.map((shown) => html`<li><a class="season-log" href=${link('log', { log: shown.log.id })}>
+      ${endgrain(shown.log, { spoken: true })}
+      ${shown.photo ? html`<span class="season-photo">${photo(shown.photo, 'small', `Log ${shown.log.tag}`)}</span>` : nothing}
+      <span>${logWords(shown).map((line, i) => (i === 0 ? html`<strong>${line}</strong>` : html`<span class="soft">${line}</span>`))}</span></a></li>`)}</ul></section>`;
+}
+
 /** @param {readonly HeapOf[]} months */
 function bars(months) {
   const top = Math.max(1, ...months.map((m) => m.grams));
-  const x = (/** @type {number} */ i) => `${(i * 100) / 12 + 1.2}%`;
+  const step = 100 / months.length;
+  const x = (/** @type {number} */ i) => `${i * step + 1.2}%`;
   const high = (/** @type {HeapOf} */ m) => (m.grams / top) * 8;
   return html`<svg class="plot" role="img" aria-labelledby="months-title months-desc" width="100%" height="10em">
     <title id="months-title">Weighed harvest by month</title>
-    <desc id="months-desc">${months.map((m, i) => `${MONTH_LETTERS[i]} ${grams(m.grams)}`).join(', ')}.</desc>
-    ${months.map((m, i) => svg`<rect class="plot-bar" x=${x(i)} y=${`${8.2 - high(m)}em`} width="5.9%" height=${`${high(m)}em`} />
-      <text class="plot-bar-word" x=${`${(i * 100) / 12 + 4.2}%`} y="9.6em">${MONTH_LETTERS[i].charAt(0)}</text>`)}
+    <desc id="months-desc">${months.map((m) => `${monthName(m)} ${grams(m.grams)}`).join(', ')}.</desc>
+    ${months.map((m, i) => svg`<rect class="plot-bar" x=${x(i)} y=${`${8.2 - high(m)}em`} width=${`${step * 0.7}%`} height=${`${high(m)}em`} />
+      <text class="plot-bar-word" x=${`${(i + 0.5) * step}%`} y="9.6em">${monthName(m).charAt(0)}</text>`)}
   </svg>`;
 }
 
 /**
  * @param {string} what
  * @param {readonly HeapOf[]} rows
- * @param {(heap: HeapOf, i: number) => string} name
+ * @param {(heap: HeapOf) => string} name
  */
 function heaps(what, rows, name) {
   if (rows.length === 0) return nothing;
   return html`<div class="wide" tabindex="0" role="group" aria-label=${`By ${what.toLowerCase()}, as a table`}><table class="table"><thead><tr><th scope="col">${what}</th><th scope="col">Weighed</th><th scope="col">Pickings</th></tr></thead>
-    <tbody>${rows.map((heap, i) => html`<tr><th scope="row">${name(heap, i)}</th><td>${gramsAtLeast(heap.grams, heap.unweighed)}</td><td>${heap.pickings}</td></tr>`)}</tbody></table></div>`;
+    <tbody>${rows.map((heap) => html`<tr><th scope="row">${name(heap)}</th><td>${gramsAtLeast(heap.grams, heap.unweighed)}</td><td>${heap.pickings}</td></tr>`)}</tbody></table></div>`;
 }
 
 export const on = {

@@ -7,10 +7,12 @@ use crate::error::Result;
 use crate::logs::rows::Here;
 use crate::logs::rules::{Facts, Method, Spawn, Why, is_young};
 use crate::measure::{self, Rough};
+use crate::photos::rules::HEIC;
+use crate::pickings::rules::FlushHow;
 use crate::strains::rules::{Mushroom, StrainClass};
 use crate::woods::rules::wood;
 use chrono::{NaiveDate, TimeDelta};
-use rusqlite::{Connection, Row};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 
 const LIVES: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.class, l.method, l.spawn,
     p.name AS spot, l.laid, l.d1_mm, l.d2_mm, l.d3_mm, l.length_mm, s.first_fruit, s.ended, s.ended_why,
@@ -39,6 +41,7 @@ pub fn lives(conn: &Connection, here: Here) -> Result<Vec<Life>> {
     let mut list = conn.prepare_cached(LIVES)?;
     let rows = list.query_map([], |r| life(r, here))?;
     let mut lives: Vec<Life> = rows.collect::<rusqlite::Result<_>>()?;
+    said_flushes(conn, &mut lives)?;
     let history = lives.iter().any(|l| {
         entered(&l.id).is_some_and(|day| l.picks.first().is_some_and(|p| p.day < day - HISTORY_DAYS))
     });
@@ -46,6 +49,26 @@ pub fn lives(conn: &Connection, here: Here) -> Result<Vec<Life>> {
         lives.iter_mut().for_each(came_late);
     }
     Ok(lives)
+}
+
+/// What the grower said of pickings' flushes, put beside the pickings. A log's pickings stand in the order of
+/// its derived text, so a picking is found by how many come before it.
+fn said_flushes(conn: &Connection, lives: &mut [Life]) -> Result<()> {
+    let mut list = conn.prepare_cached(
+        "SELECT e.log, f.how, (SELECT count(*) FROM entry o JOIN picking q ON q.entry = o.id
+           WHERE o.log = e.log AND o.void = 0 AND (o.day, o.at, o.id) < (e.day, e.at, e.id))
+         FROM flush f JOIN entry e ON e.id = f.id JOIN picking p ON p.entry = e.id
+         WHERE f.void = 0 AND e.void = 0 AND f.how IS NOT NULL AND e.log IS NOT NULL",
+    )?;
+    let mut rows = list.query([])?;
+    while let Some(r) = rows.next()? {
+        let (log, how, place): (String, String, u32) = (r.get(0)?, r.get(1)?, r.get(2)?);
+        let at = lives.binary_search_by(|l| l.id.cmp(&log)).ok();
+        if let Some(pick) = at.and_then(|at| lives[at].picks.get_mut(place as usize)) {
+            pick.how = FlushHow::of(&how);
+        }
+    }
+    Ok(())
 }
 
 /// In a yard kept from day to day, a log entered long after its laying was not watched before.
@@ -149,24 +172,33 @@ fn dry_kg(
     Ok(per_litre.zip(litres).map(|(kg, litres)| kg * litres).filter(|kg| *kg > 0.0))
 }
 
-/// Forecasts of a year that came true, and all that were judged. `None` while this version of the register
-/// keeps none.
+/// Days after which a look says nothing of what stands on the log now: caps are flat or rotten within three weeks.
+const SEEN_DAYS: i64 = 21;
+
+/// Logs on which pins or caps were the newest thing seen, lately, the newest first.
 ///
 /// # Errors
 /// The register's own.
-pub fn forecast_hits(conn: &Connection, year: i32) -> Result<Option<(u32, u32)>> {
-    let kept: i64 = conn.query_row(
-        "SELECT count(*) FROM pragma_table_info('forecast') WHERE name IN ('day', 'came')",
-        [],
-        |r| r.get(0),
-    )?;
-    if kept < 2 {
-        return Ok(None);
-    }
+pub fn seen_fruiting(conn: &Connection, today: NaiveDate) -> Result<Vec<String>> {
     let mut list = conn.prepare_cached(
-        "SELECT coalesce(sum(came), 0), count(came) FROM forecast WHERE substr(day, 1, 4) = ?1",
+        "SELECT s.log FROM log_state s JOIN log l ON l.id = s.log WHERE l.void = 0 AND s.ended IS NULL
+         AND s.last_seen <> 'nothing' AND s.last_seen_day >= ?1 ORDER BY s.last_seen_day DESC, s.log",
     )?;
-    Ok(Some(list.query_row([year.to_string()], |r| Ok((r.get(0)?, r.get(1)?)))?))
+    let rows = list.query_map([today - TimeDelta::days(SEEN_DAYS)], |r| r.get(0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// A log's newest photo taken between two days that this device can show, by its hash.
+///
+/// # Errors
+/// The register's own.
+pub fn photo_of(conn: &Connection, log: &str, first: NaiveDate, last: NaiveDate) -> Result<Option<String>> {
+    let mut list = conn.prepare_cached(
+        "SELECT p.hash FROM entry e JOIN photo p ON p.entry = e.id JOIN blob b ON b.hash = p.hash AND b.here = 1
+         WHERE e.log = ?1 AND e.void = 0 AND e.day BETWEEN ?2 AND ?3 AND p.mime <> ?4
+         ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1",
+    )?;
+    Ok(list.query_row(params![log, first, last, HEIC], |r| r.get(0)).optional()?)
 }
 
 /// Days since 1 January 1970.

@@ -21,6 +21,8 @@ pub mod question;
 pub mod rates;
 pub mod reply;
 pub mod saying;
+pub mod season;
+pub mod shapes;
 pub mod sheet;
 pub mod survival;
 pub mod times;

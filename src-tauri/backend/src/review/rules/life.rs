@@ -3,6 +3,7 @@
 //! Invariant: a weight that nobody took is not 0, and a watch that ended is not a life that did.
 
 use crate::logs::rules::{Method, Spawn};
+use crate::pickings::rules::{FlushHow, Gathered, flushes};
 use crate::strains::rules::{Mushroom, StrainClass};
 use chrono::Datelike;
 
@@ -18,6 +19,8 @@ pub struct Pick {
     pub grams: Option<i64>,
     /// Share damaged, per cent; `None`: not judged.
     pub damaged_pct: Option<i64>,
+    /// What the grower said of its flush.
+    pub how: Option<FlushHow>,
 }
 
 /// A log. Days are counted from 1 January 1970.
@@ -120,6 +123,26 @@ impl Life {
         self.picks.iter().filter(|p| p.grams.is_none()).count()
     }
 
+    /// The first days of its flushes, as the log's own page counts them: by this gap, its soaks, and what the
+    /// grower said.
+    pub fn flushes(&self, gap_days: i64) -> Vec<i32> {
+        let day = |n: i32| super::question::date(n);
+        let all: Vec<(i32, Gathered)> = self
+            .picks
+            .iter()
+            .filter_map(|p| Some((p.day, Gathered { day: day(p.day)?, how: p.how })))
+            .collect();
+        let soaks: Vec<chrono::NaiveDate> = self.soaks.iter().filter_map(|s| day(*s)).collect();
+        let (days, gathered): (Vec<i32>, Vec<Gathered>) = all.into_iter().unzip();
+        let mut first: Vec<i32> = Vec::new();
+        for (day, n) in days.iter().zip(flushes(&gathered, &soaks, gap_days)) {
+            if first.len() <= n {
+                first.push(*day);
+            }
+        }
+        first
+    }
+
     /// Grams that some of its pickings gave, those without a weight counted as the log's own mean one,
     /// or as `usual` where it has none; with the relative variance that this guess adds.
     pub fn yielded(&self, usual: Option<f64>, of: impl Fn(&Pick) -> bool) -> Option<(f64, f64)> {
@@ -153,7 +176,7 @@ fn pick(word: &str) -> Option<Pick> {
     let mut parts = word.split(':');
     let day = parts.next()?.parse().ok()?;
     let mut number = || parts.next().and_then(|n| n.parse().ok());
-    Some(Pick { day, grams: number(), damaged_pct: number() })
+    Some(Pick { day, grams: number(), damaged_pct: number(), how: None })
 }
 
 /// The days in a text, one a word.
@@ -170,9 +193,9 @@ mod tests {
         assert_eq!(
             picks("20000:400:10 20030:: x 20060:200:"),
             [
-                Pick { day: 20000, grams: Some(400), damaged_pct: Some(10) },
-                Pick { day: 20030, grams: None, damaged_pct: None },
-                Pick { day: 20060, grams: Some(200), damaged_pct: None },
+                Pick { day: 20000, grams: Some(400), damaged_pct: Some(10), how: None },
+                Pick { day: 20030, grams: None, damaged_pct: None, how: None },
+                Pick { day: 20060, grams: Some(200), damaged_pct: None, how: None },
             ]
         );
         assert!(picks("").is_empty());

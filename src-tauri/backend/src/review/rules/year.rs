@@ -4,16 +4,13 @@
 
 use super::life::Life;
 use super::question::date;
+use super::season::Seasons;
 use crate::strains::rules::StrainClass;
 use crate::where_from::{Mark, WhereFrom};
 use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use ts_rs::TS;
-
-/// Pickings of one log nearer than this, with no soak between, are one flush (ours; `pickings` may bring
-/// its own rule, then this one goes).
-pub const FLUSH_DAYS: i32 = 21;
 
 /// What some pickings came to.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, TS)]
@@ -38,24 +35,28 @@ pub struct HeapOf {
     pub heap: Heap,
 }
 
-/// The harvest of one year, beside the years.
+/// The harvest of one season: a year from the day that seasons begin on.
 #[derive(Debug, Clone, PartialEq, Serialize, TS)]
 pub struct YearOf {
-    /// The year.
+    /// The year its first day lies in.
     pub year: i32,
-    /// All years with a picking, oldest first.
+    /// Its first day.
+    pub first: NaiveDate,
+    /// Its last day.
+    pub last: NaiveDate,
+    /// All seasons with a picking, oldest first.
     pub years: Vec<HeapOf>,
-    /// The year's months, all twelve.
+    /// Its months, all of them; the first and the last of thirteen in part where it begins within a month.
     pub months: Vec<HeapOf>,
-    /// The year's ISO weeks with a picking.
+    /// Its ISO weeks with a picking.
     pub weeks: Vec<HeapOf>,
-    /// Its seasons: spring, summer, autumn, winter, meteorological.
+    /// Its spring, summer, autumn and winter, meteorological.
     pub seasons: Vec<HeapOf>,
     /// By the strains' classes; other mushrooms by their own word.
     pub classes: Vec<HeapOf>,
-    /// Flushes that began in the year, and the logs that had one.
+    /// Flushes that began in it.
     pub flushes: u32,
-    /// Logs that fruited in it.
+    /// Logs that had one.
     pub logs: u32,
     /// Soaks, and those that were answered within four weeks.
     pub soaks: u32,
@@ -65,37 +66,36 @@ pub struct YearOf {
     pub answer_days: Option<f64>,
     /// Share of the judged weight that was damaged, per cent.
     pub damaged_pct: Option<f64>,
-    /// Logs that ended in the year.
+    /// Logs that ended in it.
     pub ended: u32,
     /// Of these, lost to a competitor.
     pub lost: u32,
     /// Logs laid in it.
     pub laid: u32,
-    /// Share of forecasts that came true, per cent; null without any.
-    pub forecast_hit_pct: Option<f64>,
     /// Where the figures come from.
     pub from: WhereFrom,
 }
 
-/// The year's harvest of these logs; `hits` are the forecasts of the year that came true, and all of them.
-pub fn year_of(lives: &[Life], year: i32, southern: bool, hits: Option<(u32, u32)>) -> YearOf {
-    let mut heaps = Heaps::default();
-    let in_year = |day: i32| date(day).filter(|d| d.year() == year);
+/// A season's harvest of these logs; pickings `gap_days` apart are flushes of their own.
+pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_days: i64) -> YearOf {
+    let mut heaps = Heaps::of(seasons, year, southern);
+    let (first, last) = (seasons.first(year), seasons.last(year));
+    let in_year = |day: i32| date(day).is_some_and(|d| first <= d && d <= last);
     let (mut flushes, mut logs, mut soaks) = (0, 0, (0, 0, 0.0));
     let (mut judged, mut damaged) = (0.0, 0.0);
     for life in lives {
         for pick in &life.picks {
             let Some(day) = date(pick.day) else { continue };
-            heaps.add(life, day, pick.grams, year, southern);
-            if let (true, Some(g), Some(pct)) = (day.year() == year, pick.grams, pick.damaged_pct) {
+            let here = heaps.add(life, day, pick.grams);
+            if let (true, Some(g), Some(pct)) = (here, pick.grams, pick.damaged_pct) {
                 judged += g as f64;
                 damaged += g as f64 * pct as f64;
             }
         }
-        let begun = flushes_of(life).iter().filter(|f| in_year(f.0).is_some()).count() as u32;
+        let begun = life.flushes(gap_days).iter().filter(|day| in_year(**day)).count() as u32;
         flushes += begun;
         logs += u32::from(begun > 0);
-        for day in life.soaks.iter().filter(|d| in_year(**d).is_some()) {
+        for day in life.soaks.iter().filter(|d| in_year(**d)) {
             soaks.0 += 1;
             let answer = life.picks.iter().find(|p| (0..=super::rates::SOAK_DAYS).contains(&(p.day - day)));
             if let Some(pick) = answer {
@@ -107,11 +107,15 @@ pub fn year_of(lives: &[Life], year: i32, southern: bool, hits: Option<(u32, u32
     let count = |of: &dyn Fn(&Life) -> bool| lives.iter().filter(|l| of(l)).count() as u32;
     YearOf {
         year,
+        first,
+        last,
         years: heaps.years.into_iter().map(|(y, heap)| HeapOf { of: y.to_string(), heap }).collect(),
-        months: (1..=12)
-            .map(|m| HeapOf {
-                of: format!("{year}-{m:02}"),
-                heap: heaps.months.remove(&m).unwrap_or_default(),
+        months: seasons
+            .months(year)
+            .into_iter()
+            .map(|(y, m)| HeapOf {
+                of: format!("{y}-{m:02}"),
+                heap: heaps.months.remove(&(y, m)).unwrap_or_default(),
             })
             .collect(),
         weeks: heaps.weeks.into_iter().map(|(of, heap)| HeapOf { of, heap }).collect(),
@@ -119,63 +123,54 @@ pub fn year_of(lives: &[Life], year: i32, southern: bool, hits: Option<(u32, u32
             .into_iter()
             .map(|s| HeapOf { of: s.to_owned(), heap: heaps.seasons.remove(s).unwrap_or_default() })
             .collect(),
-        classes: heaps.classes.into_iter().map(|(of, heap)| HeapOf { of, heap }).collect(),
+        classes: heaps.classes.into_iter().map(|(of, heap)| HeapOf { of: of.to_owned(), heap }).collect(),
         flushes,
         logs,
         soaks: soaks.0,
         soaks_answered: soaks.1,
         answer_days: (soaks.1 > 0).then(|| soaks.2 / f64::from(soaks.1)),
         damaged_pct: (judged > 0.0).then(|| damaged / judged),
-        ended: count(&|l| l.ended && in_year(l.end).is_some()),
-        lost: count(&|l| l.lost && in_year(l.end).is_some()),
-        laid: count(&|l| l.laid_year() == Some(year)),
-        forecast_hit_pct: hits.filter(|h| h.1 > 0).map(|(hit, all)| 100.0 * f64::from(hit) / f64::from(all)),
+        ended: count(&|l| l.ended && in_year(l.end)),
+        lost: count(&|l| l.lost && in_year(l.end)),
+        laid: count(&|l| l.laid_mid().is_some_and(in_year)),
         from: WhereFrom::new("review_year", Mark::Own, "")
             .of_logs(i64::from(logs))
-            .with("gap_days", FLUSH_DAYS),
+            .with("gap_days", gap_days),
     }
 }
 
-/// A log's flushes: the first and the last day of each.
-pub fn flushes_of(life: &Life) -> Vec<(i32, i32)> {
-    let mut flushes: Vec<(i32, i32)> = Vec::new();
-    for pick in &life.picks {
-        match flushes.last_mut() {
-            Some((_, last))
-                if pick.day - *last < FLUSH_DAYS
-                    && !life.soaks.iter().any(|s| *s > *last && *s <= pick.day) =>
-            {
-                *last = pick.day;
-            }
-            _ => flushes.push((pick.day, pick.day)),
-        }
-    }
-    flushes
-}
-
-#[derive(Default)]
 struct Heaps {
+    begin: Seasons,
+    year: i32,
+    southern: bool,
     years: BTreeMap<i32, Heap>,
-    months: BTreeMap<u32, Heap>,
+    months: BTreeMap<(i32, u32), Heap>,
     weeks: BTreeMap<String, Heap>,
     seasons: BTreeMap<&'static str, Heap>,
-    classes: BTreeMap<String, Heap>,
+    classes: BTreeMap<&'static str, Heap>,
 }
 
 impl Heaps {
-    fn add(&mut self, life: &Life, day: NaiveDate, grams: Option<i64>, year: i32, southern: bool) {
-        self.years.entry(day.year()).or_default().add(grams);
+    fn of(begin: Seasons, year: i32, southern: bool) -> Self {
+        let (years, months, weeks) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        let (seasons, classes) = (BTreeMap::new(), BTreeMap::new());
+        Self { begin, year, southern, years, months, weeks, seasons, classes }
+    }
+
+    /// Adds a picking; whether it lies in the season asked for.
+    fn add(&mut self, life: &Life, day: NaiveDate, grams: Option<i64>) -> bool {
+        let year = self.begin.year_of(day);
+        self.years.entry(year).or_default().add(grams);
+        if year != self.year {
+            return false;
+        }
         let week = day.iso_week();
-        if week.year() == year {
-            self.weeks.entry(format!("{year}-W{:02}", week.week())).or_default().add(grams);
-        }
-        if day.year() != year {
-            return;
-        }
-        self.months.entry(day.month()).or_default().add(grams);
-        self.seasons.entry(season(day.month(), southern)).or_default().add(grams);
+        self.weeks.entry(format!("{}-W{:02}", week.year(), week.week())).or_default().add(grams);
+        self.months.entry((day.year(), day.month())).or_default().add(grams);
+        self.seasons.entry(season(day.month(), self.southern)).or_default().add(grams);
         let class = life.class.map_or_else(|| life.mushroom.word(), StrainClass::word);
-        self.classes.entry(class.to_owned()).or_default().add(grams);
+        self.classes.entry(class).or_default().add(grams);
+        true
     }
 }
 
