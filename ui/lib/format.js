@@ -30,6 +30,8 @@ export function isUs() {
 
 const OZ = 28.349523125;
 const INCH = 25.4;
+/** Litres of a cubic foot. */
+const CUBIC_FOOT = 28.316846592;
 
 /** What a weight is typed in. */
 export const weightUnit = () => (us ? 'oz' : 'g');
@@ -112,6 +114,11 @@ export function wind(tenths) {
 export function litres(tenths) {
   if (tenths === null) return 'amount not said';
   return us ? `${Number((tenths / 37.85411784).toFixed(1))} gal` : `${tenths / 10} l`;
+}
+
+/** A log's volume, computed. @param {number} l litres */
+export function woodVolume(l) {
+  return us ? `${figure(l / CUBIC_FOOT)} cubic feet` : `${figure(l)} litres`;
 }
 
 /**
@@ -246,7 +253,7 @@ export function shown(name, value) {
   if (name.endsWith('_hours')) return count(value, 'hour');
   if (name.endsWith('months')) return count(value, 'month');
   if (name.endsWith('_k')) return `${us ? Number((value * 1.8).toFixed(1)) : value} ${airUnit()}`;
-  if (name === 'litres') return `${figure(value)} l`;
+  if (name === 'litres') return us ? `${figure(value / CUBIC_FOOT)} ft³` : `${figure(value)} l`;
   if (name.endsWith('kg_m3')) return `${figure(value)} kg/m³`;
   if (name.endsWith('_days')) return count(value, 'day');
   if (name.endsWith('_pct')) return `${figure(value)} %`;

@@ -3,7 +3,7 @@
 
 import { capital, count, listed } from '../lib/format.js';
 import { MUSHROOM } from '../lib/words.js';
-import { BY_GROUP, MEASURE, groupName } from '../lib/words-review.js';
+import { BY_GROUP, groupName, measured } from '../lib/words-review.js';
 
 /** @import {Answer, Question, Tied} from '../api/types.js' */
 
@@ -19,9 +19,9 @@ export function answer(q, a) {
   switch (a.kind) {
     case 'no_logs': return 'There are no logs to compare yet.';
     case 'nothing_yet': return `Too early to tell${what}: nothing of this has happened yet.`;
-    case 'too_few': return `Too few logs to tell which ${one} ${MEASURE[q.measure].did}${what}. Three of one ${one} are the fewest.`;
+    case 'too_few': return `Too few logs to tell which ${one} ${measured(q.measure).did}${what}. Three of one ${one} are the fewest.`;
     case 'one_group': return `Only ${name} has enough logs to speak of${what}, so there is nothing to compare it with yet.`;
-    case 'best': return `${capital(name)} ${MEASURE[q.measure].did}${what}: ${chance(a.chance)} that no other ${one} is better.`;
+    case 'best': return `${capital(name)} ${measured(q.measure).did}${what}: ${chance(a.chance)} that no other ${one} is better.`;
     case 'close': return `${capital(name)} leads${what}, ${chance(a.chance)}, but it cannot be told apart from ${listed(a.close.map((c) => groupName(q.by, c)), 'or')}.${more}`;
   }
 }
@@ -30,9 +30,21 @@ export function answer(q, a) {
 export function chance(p) {
   if (p === null) return 'not known';
   const pct = Math.round(p * 100);
-  if (pct >= 99) return 'more than 98 % sure';
-  if (pct <= 1) return 'less than 2 % sure';
-  return `${pct} % sure`;
+  if (pct >= 99) return 'more than 98\u00a0% sure';
+  if (pct <= 1) return 'less than 2\u00a0% sure';
+  return `${pct}\u00a0% sure`;
+}
+
+/**
+ * What to lay next, going by the answer; empty where it says nothing of wood.
+ * @param {Question} q
+ * @param {Answer} a
+ */
+export function layWords(q, a) {
+  if (q.by !== 'wood' || !a.name) return '';
+  if (a.kind === 'best') return `To lay next: ${a.name}.`;
+  if (a.kind === 'close') return `To lay next: ${listed([a.name, ...a.close.slice(0, 2)], 'or')}; three or more of each, so that they can be told apart.`;
+  return '';
 }
 
 /**

@@ -3,9 +3,9 @@
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { whereFrom } from '../components/where-from.js';
-import { capital, count, dayName, figure, grams, gramsAtLeast, listed } from '../lib/format.js';
+import { capital, count, dayName, figure, grams, gramsAtLeast, listed, woodVolume } from '../lib/format.js';
 import { link } from '../lib/router.js';
-import { ADJUSTED, ASIDE, BY_GROUP, MEASURE, UNTOLD, groupName } from '../lib/words-review.js';
+import { ADJUSTED, ASIDE, BY_GROUP, UNTOLD, groupName, measured } from '../lib/words-review.js';
 import { answer, tiedWords } from './answer.js';
 
 /** @import {GroupRow, Published} from '../api/types.js' */
@@ -22,10 +22,10 @@ export function table(view) {
     <h2 id="table-title">${capital(BY_GROUP[by].one)} by ${BY_GROUP[by].one}</h2>
     <div class="wide" tabindex="0" role="group" aria-labelledby="table-title">
     <table class="table" id="groups-table">
-      <thead><tr><th scope="col">${capital(BY_GROUP[by].one)}</th><th scope="col">${MEASURE[measure].unit === 'g' ? 'g' : MEASURE[measure].unit}, 90 %</th><th scope="col">Best?</th><th scope="col">Logs, years, picked</th></tr></thead>
+      <thead><tr><th scope="col">${capital(BY_GROUP[by].one)}</th><th scope="col">${measured(measure).unit}, 90 %</th><th scope="col">Best?</th><th scope="col">Logs, years, picked</th></tr></thead>
       <tbody>${rows.map((row) => html`<tr data-group=${row.key ?? ''}>
         <th scope="row">${capital(groupName(by, row.name))}</th>
-        <td>${mean(row)}</td>
+        <td>${mean(row, measured(measure).by)}</td>
         <td>${row.best === null ? '–' : percent(row.best)}</td>
         <td>${row.used} of ${row.logs}<small>${row.log_years.toFixed(1)} log-years, ${gramsAtLeast(row.grams, row.unweighed)}${row.spawn_run ? `, ${row.spawn_run} too young` : ''}${row.ended ? `, ${row.ended} ended` : ''}</small></td>
       </tr>`)}</tbody>
@@ -34,12 +34,15 @@ export function table(view) {
   </section>`;
 }
 
-/** @param {GroupRow} row */
-function mean(row) {
+/**
+ * @param {GroupRow} row
+ * @param {number} by the unit shown, of one of the backend's
+ */
+function mean(row, by) {
   const why = row.why === null ? nothing : html`<small>${UNTOLD[row.why]}</small>`;
   if (row.mean === null && row.low === null) return row.why === null ? html`<span class="soft">not reached yet</span>` : html`<span class="soft">${UNTOLD[row.why]}</span>`;
-  const to = row.high === null ? 'open' : figure(row.high);
-  return html`${row.mean === null ? 'not reached' : figure(row.mean)}<small>${row.low === null ? '' : `${figure(row.low)} to ${to}`}</small>${why}`;
+  const to = row.high === null ? 'open' : figure(row.high * by);
+  return html`${row.mean === null ? 'not reached' : figure(row.mean * by)}<small>${row.low === null ? '' : `${figure(row.low * by)} to ${to}`}</small>${why}`;
 }
 
 /** @param {number} p */
@@ -100,7 +103,7 @@ export function sources(view) {
 function how(view) {
   const { differ: d } = view;
   return html`
-    ${view.adjusted.length ? html`<p>Compared as if all logs were alike in ${listed(view.adjusted.map((a) => ADJUSTED[a] ?? a))}${view.litres ? `: a log of ${figure(view.litres)} litres` : ''}. Small groups are drawn towards the mean of all.</p>` : nothing}
+    ${view.adjusted.length ? html`<p>Compared as if all logs were alike in ${listed(view.adjusted.map((a) => ADJUSTED[a] ?? a))}${view.litres ? `: a log of ${woodVolume(view.litres)}` : ''}. Small groups are drawn towards the mean of all.</p>` : nothing}
     ${d ? html`<p>${d.form === 'anova' ? `One-way analysis of your logs’ own figures: F ${figure(d.value)} with ${d.df} and ${d.df_within}` : `Log-rank test, hypergeometric form: χ² ${figure(d.value)} with ${d.df}`} degrees of freedom, p ${d.p < 0.001 ? 'below 0.001' : d.p.toFixed(3)}.</p>` : nothing}
     ${view.left_out.length ? html`<ul class="left-out">${view.left_out.map((l) => html`<li>${count(l.logs, 'log')} left out: ${ASIDE[l.why]}.</li>`)}</ul>` : nothing}`;
 }

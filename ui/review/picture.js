@@ -2,8 +2,8 @@
 // It never stands alone: a table follows. Invariant: the whole interval lies inside the picture.
 
 import { html, nothing, svg } from '../vendor/lit-html/lit-html.js';
-import { capital, figure } from '../lib/format.js';
-import { MEASURE, groupName } from '../lib/words-review.js';
+import { capital, count, figure } from '../lib/format.js';
+import { groupName, measured, withUnit } from '../lib/words-review.js';
 
 /** @import {GroupRow, Question} from '../api/types.js' */
 /** @import {View} from './screen.js' */
@@ -29,18 +29,19 @@ export function picture(view) {
  * @param {string} [id] of the picture, where there are several
  */
 export function drawing(rows, q, id = 'plot') {
-  const top = Math.max(...rows.map(furthest));
+  const { axis, by } = measured(q.measure);
+  const top = Math.max(...rows.map(furthest)) * by;
   const step = tickStep(top);
   const end = Math.ceil(top / step) * step || 1;
-  const x = (/** @type {number} */ value) => `${(2 + (Math.min(Math.max(0, value), end) / end) * 94).toFixed(2)}%`;
+  const x = (/** @type {number} */ value) => `${(2 + (Math.min(Math.max(0, value * by), end) / end) * 94).toFixed(2)}%`;
   const ticks = Array.from({ length: Math.round(end / step) + 1 }, (_, i) => i * step);
   const height = rows.length * 3.2 + 2;
   return html`<svg class="plot" role="img" aria-labelledby=${`${id}-title ${id}-desc`} width="100%" height=${`${height}em`}>
-    <title id=${`${id}-title`}>${capital(MEASURE[q.measure].axis)}</title>
+    <title id=${`${id}-title`}>${capital(axis)}</title>
     <desc id=${`${id}-desc`}>${rows.map((row) => spoken(row, q)).join(' ')}</desc>
-    ${ticks.map((tick) => svg`<line class="plot-grid" x1=${x(tick)} x2=${x(tick)} y1="0" y2=${`${height - 1.8}em`} />
-      <text class="plot-tick" x=${x(tick)} y=${`${height - 0.5}em`}><tspan>${figure(tick)}</tspan></text>`)}
-    ${rows.map((row, i) => line(row, q, i * 3.2, x, end))}
+    ${ticks.map((tick) => svg`<line class="plot-grid" x1=${x(tick / by)} x2=${x(tick / by)} y1="0" y2=${`${height - 1.8}em`} />
+      <text class="plot-tick" x=${x(tick / by)} y=${`${height - 0.5}em`}><tspan>${figure(tick)}</tspan></text>`)}
+    ${rows.map((row, i) => line(row, q, i * 3.2, x, end / by))}
   </svg>`;
 }
 
@@ -55,6 +56,7 @@ function line(row, q, y, x, end) {
   const mid = `${y + 2.1}em`;
   const logs = row.dots.filter((dot) => dot.value <= end).slice(0, LOGS);
   return svg`<text class="plot-label" x="2%" y=${`${y + 1.2}em`}>${capital(groupName(q.by, row.name))}</text>
+    ${row.mean === null ? nothing : svg`<text class="plot-figure" x="97%" y=${`${y + 1.2}em`}>${withUnit(q.measure, row.mean)}</text>`}
     ${logs.map((dot) => svg`<circle class=${dot.open ? 'plot-log plot-log-open' : 'plot-log'} cx=${x(dot.value)} cy=${mid} r=${`${(0.22 + 0.28 * Math.sqrt(dot.weight)).toFixed(2)}em`} />`)}
     ${row.low === null ? nothing : svg`<line class="plot-range" x1=${x(row.low)} x2=${row.high === null ? '98%' : x(row.high)} y1=${mid} y2=${mid} />`}
     ${row.mean === null ? nothing : svg`<circle class="plot-dot" cx=${x(row.mean)} cy=${mid} r="0.42em" />`}`;
@@ -71,10 +73,10 @@ function furthest(row) {
  * @param {Question} q
  */
 function spoken(row, q) {
-  const { unit } = MEASURE[q.measure];
+  const { by } = measured(q.measure);
   if (row.mean === null) return '';
-  const to = row.high === null ? 'with no upper end yet' : `and ${figure(row.high)}`;
-  return `${capital(groupName(q.by, row.name))}: ${figure(row.mean)} ${unit}, between ${row.low === null ? 'no lower end' : figure(row.low)} ${to}, from ${row.used} logs.`;
+  const to = row.high === null ? 'with no upper end yet' : `and ${figure(row.high * by)}`;
+  return `${capital(groupName(q.by, row.name))}: ${withUnit(q.measure, row.mean)}, between ${row.low === null ? 'no lower end' : figure(row.low * by)} ${to}, from ${count(row.used, 'log')}.`;
 }
 
 /** A step of 1, 2 or 5 that gives three to five marks. @param {number} top */

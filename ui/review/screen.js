@@ -10,8 +10,8 @@ import { readdress, redraw, tellTrouble } from '../flow/onshow.js';
 import { link } from '../lib/router.js';
 import { LOGS } from '../lib/topics.js';
 import { MUSHROOM } from '../lib/words.js';
-import { BY_GROUP, MEASURE } from '../lib/words-review.js';
-import { answer } from './answer.js';
+import { BY_GROUP, MEASURE, measured } from '../lib/words-review.js';
+import { answer, layWords } from './answer.js';
 import { beats, beside, mind, sources, table } from './parts.js';
 import { picture } from './picture.js';
 
@@ -67,9 +67,9 @@ export function render(view) {
   const some = view.rows.length > 0;
   return html`${head('Review')}
     <section class="sheet answer" aria-labelledby="answer-title">
-      <h2 id="answer-title">Which ${BY_GROUP[q.by].one} ${MEASURE[q.measure].choice}?</h2>
+      <h2 id="answer-title">Which ${BY_GROUP[q.by].one} ${measured(q.measure).choice}?</h2>
       <p class="answer-words" id="answer" role="status">${answer(q, view.answer)}</p>
-      ${q.by === 'wood' && view.answer.kind === 'best' ? html`<p id="lay-next">To lay next, going by this: ${view.answer.name}.</p>` : nothing}
+      ${layWords(q, view.answer) ? html`<p id="lay-next"><strong>${layWords(q, view.answer)}</strong></p>` : nothing}
     </section>
     ${mind(view)}
     ${some ? picture(view) : nothing}
@@ -92,7 +92,7 @@ function asking(view) {
     ${choices.mushrooms.length > 1 ? chips({ name: 'mushroom', legend: 'Mushroom', options: [{ value: 'all', label: 'all' }, ...choices.mushrooms.map((m) => ({ value: /** @type {string} */ (m), label: MUSHROOM[m] }))], value: q.mushroom ?? 'all', onPick: (m) => set({ mushroom: m in MUSHROOM ? /** @type {Mushroom} */ (m) : null }) }) : nothing}
     <div class="two">
       ${select({ name: 'by', label: 'Which', value: q.by, options: Object.entries(BY_GROUP).map(([value, w]) => ({ value, label: w.one })), onInput: (by) => set({ by: /** @type {GroupBy} */ (by) }) })}
-      ${select({ name: 'measure', label: 'Did what', value: q.measure, options: Object.entries(MEASURE).map(([value, m]) => ({ value, label: m.choice })), onInput: (m) => set({ measure: /** @type {Measure} */ (m) }) })}
+      ${select({ name: 'measure', label: 'Did what', value: q.measure, options: Object.keys(MEASURE).map((value) => ({ value, label: measured(/** @type {Measure} */ (value)).choice })), onInput: (m) => set({ measure: /** @type {Measure} */ (m) }) })}
     </div>
     <details ?open=${Boolean(q.from || q.to || q.spot)}><summary>Only some logs</summary>
       <div class="three">
