@@ -90,59 +90,58 @@ fn entered(id: &str) -> Option<i32> {
     i32::try_from(ms / 86_400_000).ok()
 }
 
+/// One log's row, column by column in the order of [`LIVES`]: by name each would be looked for anew, and that was
+/// over a quarter of a whole answer.
 fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
-    let text = |name: &str| r.get::<_, Option<String>>(name);
-    let some = |name: &str| Ok::<_, rusqlite::Error>(text(name)?.filter(|t| !t.is_empty()));
-    let day = |name: &str| Ok::<_, rusqlite::Error>(r.get::<_, Option<NaiveDate>>(name)?.map(number));
-    let laid = text("laid")?.and_then(|t| Rough::parse(&t).ok());
-    let mushroom = text("mushroom")?.as_deref().and_then(Mushroom::of);
-    let class = text("class")?.as_deref().and_then(StrainClass::of);
-    let why = text("ended_why")?;
+    let text = |at: usize| r.get::<_, Option<String>>(at);
+    let some = |at: usize| Ok::<_, rusqlite::Error>(text(at)?.filter(|t| !t.is_empty()));
+    let day = |at: usize| Ok::<_, rusqlite::Error>(r.get::<_, Option<NaiveDate>>(at)?.map(number));
+    let (wood_id, laid) = (text(2)?, text(9)?.and_then(|t| Rough::parse(&t).ok()));
+    let mushroom = text(3)?.as_deref().and_then(Mushroom::of);
+    let class = text(5)?.as_deref().and_then(StrainClass::of);
+    let why = text(16)?;
     let facts = Facts {
         laid: laid.clone(),
         mushroom,
         class,
-        first_fruit: r.get("first_fruit")?,
+        first_fruit: r.get(14)?,
         ended: why.as_deref().and_then(Why::of),
         ..Facts::default()
     };
-    let d_mm: [Option<i64>; 3] = [r.get("d1_mm")?, r.get("d2_mm")?, r.get("d3_mm")?];
+    let d_mm: [Option<i64>; 3] = [r.get(10)?, r.get(11)?, r.get(12)?];
     let d_mm: Vec<i64> = d_mm.into_iter().flatten().collect();
-    let litres = measure::litres(&d_mm, r.get("length_mm")?);
+    let litres = measure::litres(&d_mm, r.get(13)?);
     let today = number(here.today);
-    let ended = day("ended")?;
-    let doubtful: bool = r.get("doubtful")?;
-    let wood_id = text("wood")?;
+    let ended = day(15)?;
+    let doubtful: bool = r.get(26)?;
+    let span = laid.as_ref().and_then(|l| l.span(here.southern));
     Ok(Life {
-        id: r.get("id")?,
-        tag: r.get("tag")?,
-        wood_name: wood_id.as_deref().and_then(wood).map(|w| w.name.clone()).or(some("own_wood")?),
+        id: r.get(0)?,
+        tag: r.get(1)?,
+        wood_name: wood_id.as_deref().and_then(wood).map(|w| w.name.clone()).or(some(27)?),
         mushroom: mushroom.unwrap_or(Mushroom::Shiitake),
-        strain: some("strain")?.filter(|_| !doubtful),
+        strain: some(4)?.filter(|_| !doubtful),
         class: class.filter(|_| !doubtful),
         doubtful,
-        method: text("method")?.as_deref().and_then(Method::of),
-        spawn: text("spawn")?.as_deref().and_then(Spawn::of),
-        spot: text("spot")?,
-        wood_source: some("wood_source")?,
-        spawn_source: some("spawn_source")?,
+        method: text(6)?.as_deref().and_then(Method::of),
+        spawn: text(7)?.as_deref().and_then(Spawn::of),
+        spot: text(8)?,
+        wood_source: some(22)?,
+        spawn_source: some(25)?,
         is_laid: laid.is_some(),
-        laid: laid
-            .as_ref()
-            .and_then(|l| l.span(here.southern))
-            .map(|(a, b)| (number(a), number(b).min(today))),
+        laid: span.map(|(a, b)| (number(a), number(b).min(today))),
         watched: None,
         end: ended.map_or(today, |e| e.min(today)),
         ended: ended.is_some(),
         // Any other word means that it went away, not that it died.
         died: ended.is_some() && matches!(why.as_deref(), Some("spent" | "lost" | "discarded")),
         lost: why.as_deref() == Some("lost"),
-        fruit: day("first_fruit")?,
-        picks: picks(&text("harvest")?.unwrap_or_default()),
-        soaks: days(&text("soak_days")?.unwrap_or_default()),
-        competitor: day("competitor_first")?,
+        fruit: day(14)?,
+        picks: picks(r.get_ref(17)?.as_str_or_null()?.unwrap_or_default()),
+        soaks: days(r.get_ref(18)?.as_str_or_null()?.unwrap_or_default()),
+        competitor: day(19)?,
         thick_mm: (!d_mm.is_empty()).then(|| d_mm.iter().sum::<i64>() as f64 / d_mm.len() as f64),
-        dry_kg: dry_kg(r, wood_id.as_deref(), litres, laid.as_ref().and_then(|l| l.span(here.southern)))?,
+        dry_kg: dry_kg(r, wood_id.as_deref(), litres, span)?,
         litres,
         wood: wood_id,
         young: is_young(&facts, here.today, here.southern),
@@ -157,14 +156,14 @@ fn dry_kg(
     litres: Option<f64>,
     laid: Option<(NaiveDate, NaiveDate)>,
 ) -> rusqlite::Result<Option<f64>> {
-    let number = |name: &str| r.get::<_, Option<i64>>(name).map(|n| n.filter(|n| *n > 0).map(|n| n as f64));
-    let (wet, dry, grams) = (number("disc_wet_g")?, number("disc_dry_g")?, number("first_grams")?);
-    let weighed: Option<NaiveDate> = r.get("first_grams_day")?;
+    let number = |at: usize| r.get::<_, Option<i64>>(at).map(|n| n.filter(|n| *n > 0).map(|n| n as f64));
+    let (wet, dry, grams) = (number(23)?, number(24)?, number(20)?);
+    let weighed: Option<NaiveDate> = r.get(21)?;
     let fresh = weighed.zip(laid).is_some_and(|(day, (_, laid))| day - laid <= TimeDelta::days(FRESH_DAYS));
     if let (Some(wet), Some(dry), Some(grams), true) = (wet, dry, grams, fresh) {
         return Ok(Some(grams / 1000.0 * dry / wet));
     }
-    let own = number("density_kg_m3")?.zip(r.get::<_, Option<f64>>("moisture_pct")?);
+    let own = number(28)?.zip(r.get::<_, Option<f64>>(29)?);
     let per_litre = match own {
         Some((density, moisture)) => Some(density * (1.0 - moisture / 100.0) / 1000.0),
         None => id.and_then(wood).and_then(|w| w.green).map(|g| g.gravity),
