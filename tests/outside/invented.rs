@@ -26,9 +26,18 @@ pub fn question(measure: Measure) -> Question {
 /// Shares of a life by years from the first fruit.
 const SHARES: [f64; 4] = [1.0 / 6.0, 1.0 / 3.0, 1.0 / 3.0, 1.0 / 6.0];
 
+/// What is special about the first wood of a yard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum First {
+    /// Nothing.
+    Alike,
+    /// It carries a strain that no other wood has.
+    Tied,
+}
+
 /// Yard number `n`: three to six woods that lie more or less apart, 3 to 20 logs of each, of unequal ages,
 /// two or three strains with small effects of their own, pickings nobody weighed, logs given away.
-pub fn yard(n: u64, tied: bool) -> Invented {
+pub fn yard(n: u64, first: First) -> Invented {
     let mut chance = Chance::new(n.wrapping_mul(0x1234_5678_9abc_def1) ^ 0xf00d);
     let whole =
         |chance: &mut Chance, from: f64, to: f64| (from + chance.share() * (to - from + 0.999)).floor();
@@ -36,23 +45,25 @@ pub fn yard(n: u64, tied: bool) -> Invented {
     let between = 0.1 + 0.6 * chance.share();
     let strains: Vec<f64> =
         (0..whole(&mut chance, 2.0, 3.0) as usize).map(|_| 0.15 * chance.normal()).collect();
+    // Chance of its own, so that all else is as in the other yards of this number.
+    let own = 0.15 * Chance::new(n ^ 0x71ed).normal();
     let (mut lives, mut levels) = (Vec::new(), Vec::new());
     for wood in 0..woods {
         let level = 1800.0 * (between * chance.normal()).exp();
         levels.push(level);
         for _ in 0..whole(&mut chance, 3.0, 20.0) as usize {
-            let strain = if tied && wood == 0 {
+            let strain = if first == First::Tied && wood == 0 {
                 strains.len()
             } else {
                 (chance.share() * strains.len() as f64 * 0.9999) as usize
             };
-            let effect = strains.get(strain).copied().unwrap_or(0.1);
-            lives.push(log(lives.len(), wood, strain, level * effect.exp(), &mut chance));
+            let effect = strains.get(strain).copied().unwrap_or(own);
+            lives.push(log(lives.len(), (wood, strain), level * effect.exp(), &mut chance));
         }
     }
     let of_log = |life: &Life| -> f64 {
         let at: usize = life.strain.as_deref().and_then(|s| s[1..].parse().ok()).expect("a strain");
-        strains.get(at).copied().unwrap_or(0.1)
+        strains.get(at).copied().unwrap_or(own)
     };
     let size = |life: &Life| (life.litres.expect("litres") / 14.0).ln() * 0.7;
     let mean = lives.iter().map(|l| of_log(l) + size(l)).sum::<f64>() / lives.len() as f64;
@@ -61,7 +72,7 @@ pub fn yard(n: u64, tied: bool) -> Invented {
     Invented { lives, truth }
 }
 
-fn log(n: usize, wood: usize, strain: usize, level: f64, chance: &mut Chance) -> Life {
+fn log(n: usize, (wood, strain): (usize, usize), level: f64, chance: &mut Chance) -> Life {
     let laid = TODAY - 90 - (chance.share() * 5.0 * 365.0) as i32;
     let litres = 14.0 * (0.3 * chance.normal()).exp();
     // A factor whose mean is 1.
