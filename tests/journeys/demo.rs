@@ -294,6 +294,53 @@ fn the_truly_best_wood_is_in_front_or_named_beside_it() {
     }
 }
 
+/// The share of what grew that was picked: the notes lose about one flush in ten.
+const PICKED: f64 = 0.9;
+
+/// Woods whose logs the notes let bear for three years, not four: Review takes all woods to age alike, so it thinks
+/// more is to come of them and sets their whole life too high. That is open, and held to no more than twice.
+const SOON_SPENT: [&str; 2] = ["red-maple", "black-cherry"];
+
+#[test]
+fn reviews_intervals_hold_what_the_notes_say_is_true() {
+    let (mut held, mut all) = (0, 0);
+    for mushroom in ["shiitake", "erinaceus"] {
+        let question = json!({"by": "wood", "measure": "life", "mushroom": mushroom});
+        let review = Built::usual().call("review_ask", json!({"question": question}));
+        // The notes speak of logs of 14 litres, and yield goes with litres to the power 0.7.
+        let size = (review["litres"].as_f64().expect("litres") / 14.0).powf(0.7);
+        for row in list(&review["rows"]).iter().filter(|row| row["tell"] == true) {
+            let truth = true_life(&text(&row["key"]), mushroom) * size * PICKED;
+            let [low, mean, high] = ["low", "mean", "high"].map(|end| row[end].as_f64().expect("an end"));
+            println!("{mushroom} {}: {mean:.0} ({low:.0}–{high:.0}), true {truth:.0}", row["key"]);
+            if SOON_SPENT.contains(&row["key"].as_str().unwrap_or_default()) {
+                assert!(mean < 2.0 * truth && low < high, "{mushroom} {}: far too high", row["key"]);
+                continue;
+            }
+            all += 1;
+            held += i32::from(low <= truth && truth <= high);
+        }
+    }
+    assert!(all == 5 && held == 5, "{held} of {all}");
+}
+
+#[test]
+fn reviews_order_is_the_true_one_and_the_notes_give_its_figures() {
+    let notes = include_str!("../../demo-data/TRUTH.md").split_whitespace().collect::<Vec<_>>().join(" ");
+    let question = json!({"by": "wood", "measure": "log_year", "mushroom": "shiitake"});
+    let review = Built::usual().call("review_ask", json!({"question": question}));
+    let told: Vec<Value> = list(&review["rows"]).into_iter().filter(|row| row["tell"] == true).collect();
+    let lives: Vec<f64> = told.iter().map(|row| true_life(&text(&row["key"]), "shiitake")).collect();
+    assert!(lives.len() == 5 && lives.windows(2).all(|w| w[0] > w[1]), "best first: {lives:?}");
+    for row in &told {
+        let [mean, low, high] = ["mean", "low", "high"].map(|end| row[end].as_f64().expect("an end"));
+        let said = format!("{} {mean:.0} ({low:.0}–{high:.0})", text(&row["name"]));
+        assert!(notes.contains(&said), "the notes are to say: {said}");
+    }
+    let sure = format!("{:.0} % sure", review["answer"]["chance"].as_f64().expect("a chance") * 100.0);
+    assert!(notes.contains(&sure), "the notes are to say: {sure}");
+}
+
 fn true_life(wood: &str, mushroom: &str) -> f64 {
     let woods = shadeyard_demo::woods().expect("the true woods");
     woods.iter().find(|w| w.wood == wood && w.mushroom == mushroom).expect("a wood with a truth").life_g
