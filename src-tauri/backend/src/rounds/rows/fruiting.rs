@@ -110,7 +110,9 @@ impl Grown {
     /// As it tells of caps first seen `elapsed` days before a look; none when it was not measured about then.
     fn since(&self, looked: NaiveDateTime, elapsed: f64) -> Option<Growth> {
         let from_look = (self.last - looked).num_minutes() as f64 / (24.0 * 60.0);
-        MEASURED_DAYS.contains(&from_look).then(|| Growth { since_days: elapsed + from_look, ..self.growth })
+        MEASURED_DAYS
+            .contains(&from_look)
+            .then_some(Growth { since_days: elapsed + from_look, ..self.growth })
     }
 }
 
