@@ -176,7 +176,10 @@ CREATE TABLE log_state(
   rings TEXT,
   -- Since version 6. harvest: its pickings, oldest first, each `day:grams:damaged_pct`, days since 1970, empty where not
   -- known. soak_days: days into the tank, likewise. competitor_first: the first day one was seen.
-  harvest TEXT, soak_days TEXT, competitor_first TEXT) STRICT;
+  harvest TEXT, soak_days TEXT, competitor_first TEXT,
+  -- Since version 7. followed: fruitings from a stage to cupped, each `stage:milliseconds:first day:last day`. forecasts: those
+  -- kept with looks, each `day:low:mid:high:day cupped`, days in tenths between, the last empty while it is open.
+  followed TEXT, forecasts TEXT) STRICT;
 CREATE INDEX log_spot ON log(spot);
 CREATE INDEX entry_note ON entry(log) WHERE note <> '';
 -- What can be found by words: a log's tag, its note, and the notes of its entries. of: the log's or the entry's id.

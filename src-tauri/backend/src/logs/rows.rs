@@ -10,6 +10,7 @@ use crate::error::{Error, Result};
 use crate::looks::rules::Stage;
 use crate::measure::{Rough, natural_order};
 use crate::pickings::rules::FLUSH_GAP_DAYS;
+use crate::rounds::rows::followed;
 use crate::rounds::rules::Sighted;
 use crate::strains::rules::{Mushroom, StrainClass};
 use chrono::NaiveDate;
@@ -329,6 +330,7 @@ pub fn derive(conn: &Connection, touched: &Touched) -> Result<()> {
     let mut write = conn.prepare_cached(&STATE)?;
     for log in logs {
         write.execute([&log])?;
+        followed::derive(conn, &log)?;
         super::search::derive(conn, &log)?;
     }
     Ok(())

@@ -39,8 +39,11 @@ const ENTERED_DAYS: i32 = 60;
 /// The register's own.
 pub fn lives(conn: &Connection, here: Here) -> Result<Vec<Life>> {
     let mut list = conn.prepare_cached(LIVES)?;
-    let rows = list.query_map([], |r| life(r, here))?;
-    let mut lives: Vec<Life> = rows.collect::<rusqlite::Result<_>>()?;
+    let mut rows = list.query([])?;
+    let mut lives = Vec::new();
+    while let Some(row) = rows.next()? {
+        lives.push(life(row, here)?);
+    }
     said_flushes(conn, &mut lives)?;
     let history = lives.iter().any(|l| {
         entered(&l.id).is_some_and(|day| l.picks.first().is_some_and(|p| p.day < day - HISTORY_DAYS))
@@ -95,7 +98,7 @@ fn entered(id: &str) -> Option<i32> {
 fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
     let text = |at: usize| r.get::<_, Option<String>>(at);
     let some = |at: usize| Ok::<_, rusqlite::Error>(text(at)?.filter(|t| !t.is_empty()));
-    let day = |at: usize| Ok::<_, rusqlite::Error>(r.get::<_, Option<NaiveDate>>(at)?.map(number));
+    let day = |at: usize| Ok::<_, rusqlite::Error>(date(r, at)?.map(number));
     let (wood_id, laid) = (text(2)?, text(9)?.and_then(|t| Rough::parse(&t).ok()));
     let mushroom = text(3)?.as_deref().and_then(Mushroom::of);
     let class = text(5)?.as_deref().and_then(StrainClass::of);
@@ -104,7 +107,7 @@ fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
         laid: laid.clone(),
         mushroom,
         class,
-        first_fruit: r.get(14)?,
+        first_fruit: date(r, 14)?,
         ended: why.as_deref().and_then(Why::of),
         ..Facts::default()
     };
@@ -148,6 +151,15 @@ fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
     })
 }
 
+/// A day as the register writes it, `2026-05-01`, read by the places of its figures; by its format it took longer than
+/// the rest of a log. Anything else is none.
+fn date(r: &Row<'_>, at: usize) -> rusqlite::Result<Option<NaiveDate>> {
+    let text = r.get_ref(at)?.as_str_or_null()?.unwrap_or_default();
+    let part = |from: usize, to: usize| text.get(from..to).and_then(|t| t.parse::<u32>().ok());
+    let (Some(year), Some(month), Some(day)) = (part(0, 4), part(5, 7), part(8, 10)) else { return Ok(None) };
+    Ok(NaiveDate::from_ymd_opt(year as i32, month, day).filter(|_| text.len() == 10))
+}
+
 /// Dry wood, kg: by the batch's dried disc and the log's first weight where both are there; else its
 /// litres by the wood's density (the grower's own, or the table's basic gravity).
 fn dry_kg(
@@ -158,7 +170,7 @@ fn dry_kg(
 ) -> rusqlite::Result<Option<f64>> {
     let number = |at: usize| r.get::<_, Option<i64>>(at).map(|n| n.filter(|n| *n > 0).map(|n| n as f64));
     let (wet, dry, grams) = (number(23)?, number(24)?, number(20)?);
-    let weighed: Option<NaiveDate> = r.get(21)?;
+    let weighed = date(r, 21)?;
     let fresh = weighed.zip(laid).is_some_and(|(day, (_, laid))| day - laid <= TimeDelta::days(FRESH_DAYS));
     if let (Some(wet), Some(dry), Some(grams), true) = (wet, dry, grams, fresh) {
         return Ok(Some(grams / 1000.0 * dry / wet));

@@ -5,6 +5,7 @@
 pub mod baskets;
 pub mod checks;
 pub mod costs;
+pub mod followed;
 pub mod fruiting;
 pub mod nights;
 pub mod picking;

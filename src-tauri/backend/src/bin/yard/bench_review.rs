@@ -1,6 +1,6 @@
-//! How fast Review answers on a large made-up yard, beside pandas, lifelines and statsmodels on the same rows.
+//! How fast Review answers on a large made-up yard, beside pandas, lifelines and statsmodels on the same entries.
 //! Never a figure of the trade.
-//! Invariant: both read the same logs and pickings, in the same run.
+//! Invariant: both read the same logs and entries, in the same run, and work out the same list of figures.
 
 #![allow(
     clippy::disallowed_methods,
@@ -27,7 +27,8 @@ pub fn bench(logs: usize, entries: usize) -> Result<Value, Error> {
     let folder = tempfile::tempdir()?;
     let book = commands::open(&folder.path().join("yard"), clock)?;
     let each = entries / logs.max(1);
-    let (mut acts, mut sheet) = (Vec::new(), String::from("log,wood,laid,day,grams\n"));
+    let (mut acts, mut sheet) =
+        (Vec::new(), String::from("log,wood,thick,laid,kind,day,grams,seen,low,high\n"));
     for n in 0..logs {
         acts.extend(log(n, each, &mut sheet));
         if acts.len() > 20_000 {
@@ -35,7 +36,7 @@ pub fn bench(logs: usize, entries: usize) -> Result<Value, Error> {
         }
     }
     book.take(&acts)?;
-    let csv = folder.path().join("pickings.csv");
+    let csv = folder.path().join("entries.csv");
     std::fs::write(&csv, sheet)?;
     let ask = |measure: &str| json!({"question": {"by": "wood", "measure": measure}});
     let whole = [("review_ask", ask("log_year")), ("review_ask", ask("soonest")), ("season_show", json!({}))];
@@ -52,8 +53,8 @@ pub fn bench(logs: usize, entries: usize) -> Result<Value, Error> {
     let peer = peer(&csv)?;
     Ok(json!({
         "logs": logs, "entries": logs * each, "compared_ms": medians[0], "curves_ms": medians[1],
-        "season_ms": medians[2], "whole_ms": ours, "peer_ms": peer,
-        "peer_to_ours": peer.map(|p| p / ours), "held": shown(&book)?,
+        "season_ms": medians[2], "whole_ms": ours, "peer_ms": peer.as_ref().map(|p| p.0),
+        "peer_parts": peer.as_ref().map(|p| p.1.clone()), "peer_to_ours": peer.map(|p| p.0 / ours), "held": shown(&book)?,
     }))
 }
 
@@ -69,14 +70,14 @@ fn shown(book: &Book) -> Result<Value, Error> {
 }
 
 /// The peer's milliseconds, its own reading of the file included, its start not; `None` without one.
-fn peer(csv: &Path) -> Result<Option<f64>, Error> {
+fn peer(csv: &Path) -> Result<Option<(f64, Value)>, Error> {
     let Some(python) = std::env::var_os("SHADEYARD_PYTHON") else { return Ok(None) };
     let out = std::process::Command::new(python).arg(PEER).arg(csv).output()?;
     let said: Value = serde_json::from_slice(&out.stdout)?;
-    Ok(said["ms"].as_f64())
+    Ok(said["ms"].as_f64().map(|ms| (ms, said["parts"].clone())))
 }
 
-/// A log and its entries: a third pickings, the rest looks and stops of rounds.
+/// A log and its entries: looks, the forecasts kept with them, pickings and stops of rounds in turn.
 fn log(n: usize, each: usize, sheet: &mut String) -> Vec<Act> {
     let wood = WOODS[n % WOODS.len()];
     let laid = chrono::NaiveDate::from_ymd_opt(2022 + (n % 4) as i32, 4, 1).unwrap_or_default();
@@ -97,14 +98,21 @@ fn log(n: usize, each: usize, sheet: &mut String) -> Vec<Act> {
         let at = BEGIN_MS + i as i64 * 1000;
         let mut row = json!({"log": log, "day": day.to_string(), "at": at, "zone": "+02:00", "note": ""});
         let grams = 40 + (n * 37 + i * 91) % 300 + 40 * (WOODS.len() - n % WOODS.len());
-        let (kind, own) = match i % 3 {
-            0 => ("picking", json!({"grams": grams, "caps": 9})),
-            1 => ("look", json!({"seen": "button"})),
-            _ => ("check", json!({"round": id(30, i), "how": "seen", "slugs": 1, "damage": "none"})),
+        let (kind, own, told) = match i % 4 {
+            0 => ("look", json!({"seen": "button"}), ",button,,".to_owned()),
+            1 => {
+                let look = id(20, n * each + i - 1);
+                let own = json!({"look": look, "stage": "button", "low_tenths": 10, "mid_tenths": 30, "high_tenths": 60, "own": 0});
+                ("forecast", own, ",,10,60".to_owned())
+            }
+            2 => ("picking", json!({"grams": grams, "caps": 9}), format!("{grams},,,")),
+            _ => (
+                "check",
+                json!({"round": id(30, i), "how": "seen", "slugs": 1, "damage": "none"}),
+                ",,,".to_owned(),
+            ),
         };
-        if kind == "picking" {
-            let _ = writeln!(sheet, "{n},{wood},{laid},{day},{grams}");
-        }
+        let _ = writeln!(sheet, "{n},{wood},{},{laid},{kind},{day},{told}", 90 + n % 70);
         if let (Some(row), Value::Object(own)) = (row.as_object_mut(), own) {
             row.extend(own);
         }

@@ -15,7 +15,7 @@ use crate::review::rules::reply::Compared;
 use crate::review::rules::season::Seasons;
 use crate::review::rules::year::{YearOf, year_of};
 use crate::rounds::forecast::{Score, score};
-use crate::rounds::rows::{fruiting, records::gap_days};
+use crate::rounds::rows::{followed, records::gap_days};
 use crate::settings::rows::{here, settings};
 use crate::settings::rules::usual_first;
 use crate::strains::rules::Mushroom;
@@ -91,7 +91,7 @@ pub fn season_show(book: &Book, ask: SeasonShow) -> Result<SeasonView> {
         let lives = rows::lives(conn, here)?;
         let year = ask.year.unwrap_or(seasons.year_of(here.today));
         let season = year_of(&lives, seasons, year, here.southern, gap_days(conn)?);
-        let mut kept = fruiting::kept(conn)?;
+        let mut kept = followed::kept(conn)?;
         kept.retain(|k| season.first <= k.seen && k.seen <= season.last);
         Ok(SeasonView {
             today: here.today,

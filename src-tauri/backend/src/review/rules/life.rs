@@ -126,14 +126,15 @@ impl Life {
     /// The first days of its flushes, as the log's own page counts them: by this gap, its soaks, and what the
     /// grower said.
     pub fn flushes(&self, gap_days: i64) -> Vec<i32> {
-        let day = |n: i32| super::question::date(n);
-        let all: Vec<(i32, Gathered)> = self
-            .picks
-            .iter()
-            .filter_map(|p| Some((p.day, Gathered { day: day(p.day)?, how: p.how })))
-            .collect();
+        let day = super::question::date;
+        let (mut days, mut gathered) = (Vec::new(), Vec::new());
+        for pick in &self.picks {
+            if let Some(on) = day(pick.day) {
+                days.push(pick.day);
+                gathered.push(Gathered { day: on, how: pick.how });
+            }
+        }
         let soaks: Vec<chrono::NaiveDate> = self.soaks.iter().filter_map(|s| day(*s)).collect();
-        let (days, gathered): (Vec<i32>, Vec<Gathered>) = all.into_iter().unzip();
         let mut first: Vec<i32> = Vec::new();
         for (day, n) in days.iter().zip(flushes(&gathered, &soaks, gap_days)) {
             if first.len() <= n {
@@ -169,14 +170,32 @@ impl Life {
 /// The pickings of `log_state.harvest`: one a word, `day:grams:damaged`, empty where not known.
 /// Words that cannot be read are left out.
 pub fn picks(text: &str) -> Vec<Pick> {
-    text.split(' ').filter_map(pick).collect()
+    let mut picks = Vec::with_capacity(text.len() / SHORTEST);
+    picks.extend(text.as_bytes().split(|b| *b == b' ').filter_map(pick));
+    picks
 }
 
-fn pick(word: &str) -> Option<Pick> {
-    let mut parts = word.split(':');
-    let day = parts.next()?.parse().ok()?;
-    let mut number = || parts.next().and_then(|n| n.parse().ok());
-    Some(Pick { day, grams: number(), damaged_pct: number(), how: None })
+/// Letters of the shortest picking but the oldest: `10000:1: `.
+const SHORTEST: usize = 9;
+
+fn pick(word: &[u8]) -> Option<Pick> {
+    let mut parts = word.split(|b| *b == b':');
+    let day = parts.next().and_then(whole)?;
+    let mut number = || parts.next().and_then(whole);
+    Some(Pick { day: i32::try_from(day).ok()?, grams: number(), damaged_pct: number(), how: None })
+}
+
+/// A whole number in figures; none where anything else stands.
+fn whole(text: &[u8]) -> Option<i64> {
+    let (sign, figures) = match text {
+        [b'-', rest @ ..] => (-1, rest),
+        _ => (1, text),
+    };
+    let add = |n: i64, b: &u8| {
+        let figure = b.checked_sub(b'0').filter(|f| *f < 10)?;
+        n.checked_mul(10)?.checked_add(i64::from(figure))
+    };
+    (!figures.is_empty()).then(|| figures.iter().try_fold(0, add))?.map(|n| sign * n)
 }
 
 /// The days in a text, one a word.
@@ -199,6 +218,14 @@ mod tests {
             ]
         );
         assert!(picks("").is_empty());
+        assert_eq!(
+            picks("-20:7: 5:-1:- 99999999999:1: 3:99999999999999999999:2"),
+            [
+                Pick { day: -20, grams: Some(7), damaged_pct: None, how: None },
+                Pick { day: 5, grams: Some(-1), damaged_pct: None, how: None },
+                Pick { day: 3, grams: None, damaged_pct: Some(2), how: None },
+            ]
+        );
         assert_eq!(days("1 22 b"), [1, 22]);
     }
 }

@@ -41,18 +41,23 @@ pub fn odd(lives: &[&Life]) -> Vec<Odd> {
     let mut found: Vec<Odd> = Vec::new();
     for mushroom in Mushroom::ALL {
         let of: Vec<&&Life> = lives.iter().filter(|l| l.mushroom == *mushroom).collect();
-        let logs = |l: &&&Life| l.picks.iter().filter_map(|p| p.grams).filter(|g| *g > 0).collect::<Vec<_>>();
-        let mut all: Vec<f64> = of.iter().flat_map(logs).map(|g| (g as f64).ln()).collect();
+        let mut all: Vec<f64> = Vec::new();
+        for life in &of {
+            all.extend(life.picks.iter().filter_map(|p| p.grams).filter(|g| *g > 0).map(|g| (g as f64).ln()));
+        }
         if all.len() < FEWEST {
             continue;
         }
         let middle = median(&mut all);
         let mut off: Vec<f64> = all.iter().map(|x| (x - middle).abs()).collect();
         let limit = (DEVIATIONS * 1.4826 * median(&mut off)).max(TIMES.ln());
+        // Well inside the limit by weight needs no logarithm.
+        let (low, high) = ((middle - limit).exp() * 1.001, (middle + limit).exp() * 0.999);
         for life in of {
             for pick in &life.picks {
                 let Some(grams) = pick.grams.filter(|g| *g > 0) else { continue };
-                if ((grams as f64).ln() - middle).abs() > limit
+                if !(low..high).contains(&(grams as f64))
+                    && ((grams as f64).ln() - middle).abs() > limit
                     && let Some(day) = date(pick.day)
                 {
                     let (log, tag) = (life.id.clone(), life.tag.clone());
@@ -80,12 +85,15 @@ pub fn without(lives: &[Life], odd: &[Odd]) -> Vec<Life> {
     lives
 }
 
-/// The middle of some values; sorts them. 0 of none.
+/// The middle of some values; moves them about. 0 of none.
 pub fn median(values: &mut [f64]) -> f64 {
-    values.sort_by(f64::total_cmp);
-    match values.len() {
-        0 => 0.0,
-        n if n % 2 == 1 => values[n / 2],
-        n => f64::midpoint(values[n / 2 - 1], values[n / 2]),
+    let n = values.len();
+    if n == 0 {
+        return 0.0;
     }
+    let (below, middle, _) = values.select_nth_unstable_by(n / 2, f64::total_cmp);
+    if n % 2 == 1 {
+        return *middle;
+    }
+    f64::midpoint(below.iter().copied().fold(f64::NEG_INFINITY, f64::max), *middle)
 }

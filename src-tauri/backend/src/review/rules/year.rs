@@ -118,7 +118,11 @@ pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_
                 heap: heaps.months.remove(&(y, m)).unwrap_or_default(),
             })
             .collect(),
-        weeks: heaps.weeks.into_iter().map(|(of, heap)| HeapOf { of, heap }).collect(),
+        weeks: heaps
+            .weeks
+            .into_iter()
+            .map(|((y, w), heap)| HeapOf { of: format!("{y}-W{w:02}"), heap })
+            .collect(),
         seasons: ["spring", "summer", "autumn", "winter"]
             .into_iter()
             .map(|s| HeapOf { of: s.to_owned(), heap: heaps.seasons.remove(s).unwrap_or_default() })
@@ -145,7 +149,7 @@ struct Heaps {
     southern: bool,
     years: BTreeMap<i32, Heap>,
     months: BTreeMap<(i32, u32), Heap>,
-    weeks: BTreeMap<String, Heap>,
+    weeks: BTreeMap<(i32, u32), Heap>,
     seasons: BTreeMap<&'static str, Heap>,
     classes: BTreeMap<&'static str, Heap>,
 }
@@ -165,7 +169,7 @@ impl Heaps {
             return false;
         }
         let week = day.iso_week();
-        self.weeks.entry(format!("{}-W{:02}", week.year(), week.week())).or_default().add(grams);
+        self.weeks.entry((week.year(), week.week())).or_default().add(grams);
         self.months.entry((day.year(), day.month())).or_default().add(grams);
         self.seasons.entry(season(day.month(), self.southern)).or_default().add(grams);
         let class = life.class.map_or_else(|| life.mushroom.word(), StrainClass::word);

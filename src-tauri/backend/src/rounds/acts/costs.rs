@@ -5,7 +5,7 @@
 use super::super::forecast::{Score, score};
 use super::super::losses::{By, EarlyOrLate, Evening, Group, early_or_late, evenings, groups};
 use super::super::rows::records::{Sighting, sightings};
-use super::super::rows::{costs as rows, fruiting};
+use super::super::rows::{costs as rows, followed};
 use crate::book::Book;
 use crate::error::Result;
 use crate::settings::rows::{here, settings};
@@ -61,7 +61,7 @@ pub fn costs_show(book: &Book, _: CostsShow) -> Result<CostsView> {
             by_control: by(By::Control),
             evenings: evenings(&seen),
             early: early_or_late(&rows::judged(conn)?),
-            forecasts: score(&fruiting::kept(conn)?),
+            forecasts: score(&followed::kept(conn)?),
             sightings: sightings(conn, None, 50)?,
         })
     })

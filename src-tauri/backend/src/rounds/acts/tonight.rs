@@ -83,7 +83,7 @@ pub fn rounds_show(book: &Book, _: RoundsShow) -> Result<RoundsView> {
         let here = here(conn, moment)?;
         let weather = nights::night(conn, coming_evening(moment.local().naive_local()))?;
         let fruiting = fruits(conn, here)?;
-        let mean_dc = fruiting::Ground::read(conn)?.mean_dc(here.today);
+        let mean_dc = fruiting::Warmth::read(conn)?.lately(here.today);
         let suits = weather.as_ref().map(SlugWeather::is_slug_night);
         let open = |kind, day| -> Result<Option<RoundRow>> {
             let round = rows::open(conn, kind, &book.device())?.filter(|round| round.day == day);

@@ -1,0 +1,2 @@
+ALTER TABLE log_state ADD COLUMN followed TEXT;
+ALTER TABLE log_state ADD COLUMN forecasts TEXT;
