@@ -246,6 +246,11 @@ fn a_sheet_is_typed_in_and_a_child_only_counts() {
     window.click("#sheet");
     window.wait_screen("Round sheet");
     window.picture("2-sheet");
+    window.click("#print");
+    let paper = window.downloads().join("round-sheet-2026-10-03.pdf");
+    window.wait_so("the sheet among the downloads", || {
+        std::fs::read(&paper).is_ok_and(|bytes| bytes.len() > 1500 && bytes.ends_with(b"%%EOF\n"))
+    });
     window.fill(".grid-row:nth-child(2) input", "4");
     window.click("#others-clean");
     window.click("#save");

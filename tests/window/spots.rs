@@ -204,7 +204,7 @@ fn an_empty_yard_says_on_each_of_these_screens_what_to_do_first() {
         ("spots", "No spots yet"),
         ("map", "Nothing to draw yet"),
         ("move", "No logs to move"),
-        ("lost-tag", "No live log is like that."),
+        ("lost-tag", "There is no live log in the yard yet"),
         ("yard", "No logs yet. Add your first one."),
     ] {
         window.script("location.hash = arguments[0]", vec![json!(format!("#/{address}"))]);

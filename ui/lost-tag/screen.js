@@ -58,7 +58,8 @@ export function render(view) {
 }
 
 /** @param {View} view */
-function said({ found, candidates }) {
+function said({ found, candidates, typed }) {
+  if (found === 0 && !typed.spot && !typed.wood && !typed.thick) return 'There is no live log in the yard yet; add it as a new one.';
   if (found === 0) return 'No live log is like that. Leave something open, or add it as a new log.';
   return `It can be ${found === 1 ? 'one log' : `one of ${found} logs`}${found > candidates.length ? `; the ${candidates.length} that fit best` : ''}. Compare the pictures.`;
 }

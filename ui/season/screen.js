@@ -65,8 +65,7 @@ export function render(view) {
       <details class="where"><summary>Week by week</summary>${heaps('Week', s.weeks, (h) => h.of.slice(5))}</details>
       ${heaps('Season', s.years, (h) => named(h.of))}
     </section>
-    <p class="acts"><button type="button" class="button button-main" id="save-pdf" @click=${() => on.pdf(view)}>Keep as PDF</button>
-      <button type="button" class="button" id="print" @click=${() => window.print()}>Print</button></p>`;
+    <p class="acts"><button type="button" class="button button-main" id="save-pdf" @click=${() => on.pdf(view)}>As a PDF, to print</button></p>`;
 }
 
 /**

@@ -5,18 +5,34 @@ import { html } from '../vendor/lit-html/lit-html.js';
 import { live } from '../vendor/lit-html/directives/live.js';
 import { MUSHROOM, woodName } from '../lib/words.js';
 
-/** @import {Damage, SheetView} from '../api/types.js' */
+/** @import {Damage, PdfPart, SheetView} from '../api/types.js' */
 /** @import {View} from './screen.js' */
 /** @typedef {typeof import('./screen.js').on} On */
+
+const DATE = 'Night round. Date ________ Walked by ________ From ____ to ____';
+const COLUMNS = ['Log', 'What', 'Slugs', 'Damage'];
+const DAMAGE = 'none · some · much';
+const SIGNS = '“!”: caps out, damage before, or a slug night and slugs or water here. An empty line is a log not reached; write 0 for a clean one.';
+
+/** The sheet as a document: the very lines of the page. @param {SheetView} shown @returns {PdfPart[]} */
+export function paper({ stops }) {
+  return [
+    { part: 'heading', words: 'Round sheet', first: true },
+    { part: 'words', words: DATE },
+    { part: 'row', cells: ['Log', 'What', 'Spot', 'Slugs', 'Damage'], head: true },
+    ...stops.map(({ log, risk }) => /** @type {PdfPart} */ ({ part: 'row', cells: [`${log.tag}${risk ? ' !' : ''}`, woodName(log), log.spot ?? 'no spot', '____', DAMAGE], head: false })),
+    { part: 'words', words: SIGNS },
+  ];
+}
 
 /** @param {SheetView} shown */
 export function page({ stops }) {
   return html`<div class="wide" tabindex="0" role="group" aria-label="The sheet, as it is printed"><table class="table paper">
-    <caption>Night round. Date ________ Walked by ________ From ____ to ____</caption>
-    <thead><tr><th scope="col">Log</th><th scope="col">What</th><th scope="col">Slugs</th><th scope="col">Damage</th></tr></thead>
-    <tbody>${stops.map(({ log, risk }) => html`<tr><th scope="row">${log.tag}${risk ? ' !' : ''}</th><td>${woodName(log)}, ${MUSHROOM[log.mushroom]}<small>${log.spot ?? 'no spot'}</small></td><td class="paper-box"></td><td>none · some · much</td></tr>`)}</tbody>
+    <caption>${DATE}</caption>
+    <thead><tr>${COLUMNS.map((name) => html`<th scope="col">${name}</th>`)}</tr></thead>
+    <tbody>${stops.map(({ log, risk }) => html`<tr><th scope="row">${log.tag}${risk ? ' !' : ''}</th><td>${woodName(log)}, ${MUSHROOM[log.mushroom]}<small>${log.spot ?? 'no spot'}</small></td><td class="paper-box"></td><td>${DAMAGE}</td></tr>`)}</tbody>
   </table></div>
-  <p class="soft">“!”: caps out, damage before, or a slug night and slugs or water here. An empty line is a log not reached; write 0 for a clean one.</p>`;
+  <p class="soft">${SIGNS}</p>`;
 }
 
 /**

@@ -5,14 +5,16 @@ import { html } from '../vendor/lit-html/lit-html.js';
 import { call } from '../api/call.js';
 import { chips } from '../components/field.js';
 import { head, saveBar, trouble } from '../components/frame.js';
+import { icon } from '../components/icons.js';
 import { Draft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
-import { back, redraw, replace } from '../flow/onshow.js';
+import { handOut } from '../flow/hand-out.js';
+import { back, redraw, replace, tellTrouble } from '../flow/onshow.js';
 import { dayName, dayPlus } from '../lib/format.js';
 import { readCount } from '../lib/numbers.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
-import { page, rows } from './parts.js';
+import { page, paper, rows } from './parts.js';
 
 /** @import {Damage, SheetLine, SheetView} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
@@ -48,7 +50,7 @@ export function render(view) {
   const days = [evening, dayPlus(evening, -1), dayPlus(evening, -2)].map((value) => ({ value, label: dayName(value, today) }));
   return html`${head('Round sheet', { back: { label: 'Back, keeping what is typed', onBack: on.back } })}
     ${trouble(view.wrong?.text ?? '')}
-    <p class="no-print acts"><button type="button" class="button" id="print" @click=${on.print}>Print the sheet</button></p>
+    <p class="no-print acts"><button type="button" class="button" id="print" @click=${() => on.paper(view)}>${icon('down')} As a PDF, to print</button></p>
     ${page(view.shown)}
     <form class="form no-print" id="form" novalidate @submit=${(/** @type {Event} */ e) => on.save(e, view)}>
       <section class="sheet group" aria-labelledby="typed-title">
@@ -65,7 +67,16 @@ export const foot = (view) => saveBar('Save the round', view.busy);
 
 export const on = {
   back: () => back(link('rounds')),
-  print: () => window.print(),
+
+  /** @param {View} view */
+  async paper(view) {
+    try {
+      const file = await call('pdf_make', { name: `round-sheet-${view.shown.evening}`, parts: paper(view.shown) });
+      handOut(file.name, file.base64);
+    } catch (error) {
+      tellTrouble(error);
+    }
+  },
 
   /** @param {View} view @param {Partial<Typed>} words */
   typed(view, words) {

@@ -118,11 +118,7 @@ pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_
                 heap: heaps.months.remove(&(y, m)).unwrap_or_default(),
             })
             .collect(),
-        weeks: heaps
-            .weeks
-            .into_iter()
-            .map(|((y, w), heap)| HeapOf { of: format!("{y}-W{w:02}"), heap })
-            .collect(),
+        weeks: heaps.weeks.into_iter().map(week).collect(),
         seasons: ["spring", "summer", "autumn", "winter"]
             .into_iter()
             .map(|s| HeapOf { of: s.to_owned(), heap: heaps.seasons.remove(s).unwrap_or_default() })
@@ -184,6 +180,11 @@ impl Heap {
         self.unweighed += u32::from(grams.is_none());
         self.grams += grams.unwrap_or(0);
     }
+}
+
+/// The heap of an ISO week, by its name.
+fn week(((year, week), heap): ((i32, u32), Heap)) -> HeapOf {
+    HeapOf { of: format!("{year}-W{week:02}"), heap }
 }
 
 fn season(month: u32, southern: bool) -> &'static str {
