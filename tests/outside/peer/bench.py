@@ -1,6 +1,7 @@
 """The figures of Review by pandas, scipy, lifelines and statsmodels, timed from the file on: prints {"ms"} and its parts.
 
-The same list as the three answers of the register: the comparison of woods for a log and year (pooled means with
+What the three answers of the register are mostly made of (answers of soaks, damage and the shares of a life by age are
+left out, and everything is read from a file, where the register has worked out each log's facts when it was written): the comparison of woods for a log and year (pooled means with
 intervals, taken for one thickness; the chance of each to be best and to beat each other; the analysis of variance;
 odd weights; ties), the curves to the first fruit (with intervals, medians, the log-rank test), and the season (its sums
 by year, month, week and quarter, flushes by the gap, how forecasts came out, and the comparison once more).
@@ -20,7 +21,7 @@ from statsmodels.regression.mixed_linear_model import MixedLM
 
 warnings.simplefilter("ignore")
 TODAY = pd.Timestamp("2026-12-01")
-DRAWS, GAP_DAYS, LOST_DAYS = 4000, 14, 40
+DRAWS, GAP_DAYS, LOST_DAYS = 4000, 21, 40
 
 
 def woods(logs, picks):

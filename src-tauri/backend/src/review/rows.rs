@@ -151,8 +151,8 @@ fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
     })
 }
 
-/// A day as the register writes it, `2026-05-01`, read by the places of its figures; by its format it took longer than
-/// the rest of a log. Anything else is none.
+/// A day as the register writes it, `2026-05-01`, read by the places of its figures: by its format it was a quarter of
+/// reading a log. Anything else is none.
 fn date(r: &Row<'_>, at: usize) -> rusqlite::Result<Option<NaiveDate>> {
     let text = r.get_ref(at)?.as_str_or_null()?.unwrap_or_default();
     let part = |from: usize, to: usize| text.get(from..to).and_then(|t| t.parse::<u32>().ok());

@@ -1,6 +1,6 @@
 //! How fast Review answers on a large made-up yard, beside pandas, lifelines and statsmodels on the same entries.
 //! Never a figure of the trade.
-//! Invariant: both read the same logs and entries, in the same run, and work out the same list of figures.
+//! Invariant: both read the same logs and entries, in the same run; what the peer leaves out is said in it.
 
 #![allow(
     clippy::disallowed_methods,
