@@ -5,6 +5,7 @@
 use super::{Yard, text};
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use shadeyard_backend::book::{Change, Intent, Plan};
 
 fn spot(name: &str, more: Value) -> Value {
     let mut fields = json!({"name": name, "shade": null, "ground": null, "water": null, "rain": null,
@@ -77,6 +78,108 @@ fn a_move_of_yesterday_typed_now_does_not_undo_todays() {
     yard.act("undo", json!({"act": null}));
     yard.act("undo", json!({"act": null}));
     assert_eq!(yard.call("log_show", json!({"log": logs[1]}))["row"]["spot"], "Hedge");
+}
+
+/// A log lay by the hedge, was carried to the barn today, and only then it was typed that it had stood by the brook
+/// since yesterday. Today's move taken back put it by the hedge, where it lay before both.
+#[test]
+fn todays_move_taken_back_leaves_a_log_where_the_one_typed_late_says() {
+    let yard = Yard::new();
+    let (barn, brook) = (new_spot(&yard, "Barn", json!({})), new_spot(&yard, "Brook", json!({})));
+    let log = yard.log("1", json!({"spot": "Hedge"}));
+    let place = || yard.call("log_show", json!({"log": log}))["row"]["spot"].clone();
+    let to =
+        |spot: &str, day: Value| json!({"logs": [log], "spot": spot, "why": "plain", "day": day, "note": ""});
+    let today = yard.act("log_move", to(&barn, Value::Null));
+    yard.act("log_move", to(&brook, json!("2026-10-02")));
+    assert_eq!(place(), "Barn");
+    let undone = yard.act("undo", json!({"act": today["act"]}));
+    assert_eq!(place(), "Brook");
+    let spots = yard.call("spot_list", json!({}))["spots"].clone();
+    let logs: Vec<i64> = spots.as_array().unwrap().iter().filter_map(|s| s["logs"].as_i64()).collect();
+    assert_eq!(logs, [0, 1, 0], "barn, brook and hedge");
+    yard.act("undo", json!({"act": undone["act"]}));
+    assert_eq!(place(), "Barn", "and done again, it is in the barn");
+}
+
+/// Registers of before version 8 kept a move in the log's own spot as well, and a correction there alone.
+#[test]
+fn moves_and_corrections_of_older_versions_tell_where_a_log_lies() {
+    let yard = Yard::new();
+    let (barn, brook) = (new_spot(&yard, "Barn", json!({})), new_spot(&yard, "Brook", json!({})));
+    let log = yard.log("1", json!({"spot": "Hedge"}));
+    let place = || yard.call("log_show", json!({"log": log}))["row"]["spot"].clone();
+    let older = |name: &'static str, changes: Vec<Change>| {
+        let request = super::uuid();
+        let intent = Intent { name, request: &request, draft: None };
+        yard.book().act(intent, |_| Ok(Plan::new(changes.clone(), json!({})))).unwrap();
+    };
+    let moved = json!({"log": log, "day": "2026-10-03", "at": 0, "zone": "+02:00", "note": "", "spot": barn,
+        "why": "plain"});
+    let entry = yard.book().new_id();
+    older(
+        "log_move",
+        vec![Change::put("move", &entry, moved), Change::set("log", &log, "spot", barn.clone())],
+    );
+    assert_eq!(place(), "Barn");
+    older("log_edit", vec![Change::set("log", &log, "spot", brook)]);
+    assert_eq!(place(), "Brook");
+    yard.act("log_move", json!({"logs": [log], "spot": barn, "why": "plain", "day": null, "note": ""}));
+    assert_eq!(place(), "Barn");
+    assert_eq!(found(&yard, json!({"search": "", "spot": barn})), ["1"]);
+}
+
+/// What was once said of a log's place: the day it is about, and whether it stands.
+struct Said {
+    key: Value,
+    day: i32,
+    spot: usize,
+    stands: bool,
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+    /// Moves of any day, corrections on its page and acts taken back, in any order: the log lies where the newest
+    /// that stands says.
+    #[test]
+    fn a_log_lies_where_the_newest_word_that_stands_says(
+        steps in prop::collection::vec((0..3, 1..4, 0_usize..3, any::<prop::sample::Index>()), 1..14)
+    ) {
+        let yard = Yard::new();
+        let names = ["Barn", "Brook", "Hedge"];
+        let ids = names.map(|name| new_spot(&yard, name, json!({})));
+        let log = yard.log("1", json!({"spot": "Hedge"}));
+        let page = || yard.call("log_show", json!({"log": log}));
+        let mut said: Vec<Said> = Vec::new();
+        for (what, day, spot, which) in steps {
+            match what {
+                0 => {
+                    let ask = json!({"logs": [log], "spot": ids[spot], "why": "plain",
+                        "day": format!("2026-10-0{day}"), "note": ""});
+                    said.push(Said { key: yard.act("log_move", ask)["act"].clone(), day, spot, stands: true });
+                }
+                1 if page()["row"]["spot"] != names[spot] => {
+                    let mut fields = page()["fields"].clone();
+                    fields["spot"] = json!(names[spot]);
+                    let done = yard.act("log_edit", json!({"log": log, "fields": fields}));
+                    said.push(Said { key: done["act"].clone(), day: 3, spot, stands: true });
+                }
+                2 if !said.is_empty() => {
+                    let one = which.index(said.len());
+                    let one = &mut said[one];
+                    one.key = yard.act("undo", json!({"act": one.key}))["act"].clone();
+                    one.stands = !one.stands;
+                }
+                _ => {}
+            }
+            let newest = said.iter().enumerate().filter(|(_, s)| s.stands).max_by_key(|(n, s)| (s.day, *n));
+            let expected = newest.map_or("Hedge", |(_, s)| names[s.spot]);
+            prop_assert_eq!(&page()["row"]["spot"], expected);
+        }
+        let before = page();
+        yard.book().rebuild().unwrap();
+        prop_assert_eq!(page(), before, "its acts alone give the same place");
+    }
 }
 
 #[test]

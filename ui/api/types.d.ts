@@ -3183,7 +3183,7 @@ harden_off: MoveReason | null, };
 
 export type MoveReason = "frost_on_caps" | "frost_after_soak" | "frost_first_winter" | "frost_over";
 
-export type MoveWhy = "plain" | "bring_in" | "harden_off";
+export type MoveWhy = "plain" | "bring_in" | "harden_off" | "corrected";
 
 export type Mushroom = "shiitake" | "erinaceus" | "americanum";
 

@@ -33,10 +33,12 @@ export function spotLike(fields) {
   ].filter(Boolean).join(', ');
 }
 
-/** @type {Record<MoveWhy, string>} */
+/** @typedef {Exclude<MoveWhy, 'corrected'>} Carried what can be chosen: a page put right is no carrying */
+
+/** @type {Record<Carried, string>} */
 export const MOVE_WHY = { plain: 'Move', bring_in: 'Bring in', harden_off: 'Harden off' };
 
-/** @type {Record<MoveWhy, string>} */
+/** @type {Record<Carried, string>} */
 export const MOVE_HINT = { plain: 'to another spot', bring_in: 'in from the frost', harden_off: 'out again' };
 
 /** Why a log is on a list. @type {Record<MoveReason, string>} */
@@ -148,7 +150,7 @@ export function yardSentence(name, said) {
 }
 
 /** @type {Record<MoveWhy, string>} */
-export const MOVED = { plain: 'moved', bring_in: 'brought in', harden_off: 'put out again' };
+export const MOVED = { plain: 'moved', bring_in: 'brought in', harden_off: 'put out again', corrected: 'put right on its page' };
 
 /** @param {Record<string, any>} said */
 function late({ late: n, tag }) {

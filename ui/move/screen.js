@@ -14,10 +14,11 @@ import { link } from '../lib/router.js';
 import { MOVE_HINT, MOVE_WHY } from '../lib/words-yard.js';
 import { basis, logList } from './parts.js';
 
-/** @import {MoveForm, MoveLog, MoveWhy} from '../api/types.js' */
+/** @import {MoveForm, MoveLog} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
 /** @import {Day} from '../components/which-day.js' */
-/** @typedef {FormView & {form: MoveForm, log: string | null, from: string, to: string, why: MoveWhy, ticked: Set<string>, day: Day, note: string, request: string}} View */
+/** @import {Carried} from '../lib/words-yard.js' */
+/** @typedef {FormView & {form: MoveForm, log: string | null, from: string, to: string, why: Carried, ticked: Set<string>, day: Day, note: string, request: string}} View */
 
 export const topics = /** @type {string[]} */ ([]);
 export const frame = /** @type {const} */ ('form');
@@ -29,7 +30,7 @@ export const title = (/** @type {View} */ view) => (view.log ? `Move log ${view.
  */
 export async function load({ log, spot = '', why = 'plain' }) {
   const form = await call('move_form', { log: log ?? null, spot: log || !spot ? null : spot });
-  const view = { form, log: log ?? null, from: spot, to: '', why: /** @type {MoveWhy} */ (why), ticked: new Set(log ? [log] : []), day: someDay(form.today), note: '', request: newRequest(), busy: false, wrong: null, draft: null };
+  const view = { form, log: log ?? null, from: spot, to: '', why: /** @type {Carried} */ (why), ticked: new Set(log ? [log] : []), day: someDay(form.today), note: '', request: newRequest(), busy: false, wrong: null, draft: null };
   if (!log) tickListed(view);
   return view;
 }
@@ -42,7 +43,7 @@ function tickListed({ form, why, ticked }) {
 
 /**
  * @param {MoveLog} log
- * @param {MoveWhy} why
+ * @param {Carried} why
  */
 export function reason(log, why) {
   return why === 'bring_in' ? log.bring_in : why === 'harden_off' ? log.harden_off : null;
@@ -51,7 +52,7 @@ export function reason(log, why) {
 /** @param {View} view */
 export function render(view) {
   const { form, wrong } = view;
-  const whys = /** @type {MoveWhy[]} */ (Object.keys(MOVE_WHY)).map((value) => ({ value, label: MOVE_WHY[value], hint: MOVE_HINT[value] }));
+  const whys = /** @type {Carried[]} */ (Object.keys(MOVE_WHY)).map((value) => ({ value, label: MOVE_WHY[value], hint: MOVE_HINT[value] }));
   const targets = form.spots.filter(({ id }) => view.why !== 'bring_in' || form.heated.length === 0 || form.heated.includes(id));
   return html`${head(title(view), { back: { label: 'Back', onBack: () => on.back(view) } })}
     ${trouble(wrong && !['logs', 'spot', 'day', 'note'].includes(wrong.field ?? '') ? wrong.text : '')}
@@ -83,7 +84,7 @@ export const on = {
 
   /**
    * @param {View} view
-   * @param {MoveWhy} why
+   * @param {Carried} why
    */
   why(view, why) {
     view.why = why;

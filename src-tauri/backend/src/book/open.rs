@@ -25,6 +25,7 @@ const STEPS: &[M] = &[
     M::up(include_str!("migrations/0005.sql")),
     M::up(include_str!("migrations/0006.sql")),
     M::up(include_str!("migrations/0007.sql")),
+    M::up(include_str!("migrations/0008.sql")),
 ];
 
 /// Newest schema version this program knows.
@@ -32,7 +33,7 @@ pub(super) fn known() -> i64 {
     i64::try_from(STEPS.len()).unwrap_or(i64::MAX)
 }
 
-/// How often what is derived was worked out in another way since version 7. Raised by one, every register derives
+/// How often what is derived was worked out in another way since version 8. Raised by one, every register derives
 /// anew when it is next opened.
 const DERIVED: i64 = 0;
 

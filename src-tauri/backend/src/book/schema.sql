@@ -28,6 +28,7 @@ CREATE TABLE field(
 -- Things. Each row shows the values that stand; void 1: taken out, still here. A thing may be a
 -- stub when something that names it came before it. Lengths in mm. felled and laid are EDTF
 -- (ISO 8601-2): 2026-11-25, 2026-11, 2026, 2021-21 (spring), XXXX (unknown); laid null: not yet.
+-- spot: where it was put when it was entered; where it lies is in log_state.
 CREATE TABLE log(
   id TEXT PRIMARY KEY, tag TEXT NOT NULL DEFAULT '', wood TEXT, d1_mm INTEGER, d2_mm INTEGER, d3_mm INTEGER,
   length_mm INTEGER, felled TEXT, mushroom TEXT, strain TEXT, spawn TEXT, method TEXT, laid TEXT,
@@ -141,7 +142,7 @@ CREATE TABLE soak(
 CREATE TABLE weighing(entry TEXT PRIMARY KEY REFERENCES entry(id), grams INTEGER NOT NULL) STRICT;
 -- Litres, in tenths, on this log; null: not said.
 CREATE TABLE watering(entry TEXT PRIMARY KEY REFERENCES entry(id), litres_tenths INTEGER) STRICT;
--- Where the log was put; why: plain, bring_in, harden_off. The log's own spot is set by the same act.
+-- Where the log was put; why: plain, bring_in, harden_off, corrected. Before version 8 the same act set the log's own spot.
 CREATE TABLE "move"(entry TEXT PRIMARY KEY REFERENCES entry(id), spot TEXT, why TEXT) STRICT;
 -- What a look at the wood itself found; null: not looked at. Words of logs/condition.
 CREATE TABLE condition(
@@ -179,8 +180,9 @@ CREATE TABLE log_state(
   harvest TEXT, soak_days TEXT, competitor_first TEXT,
   -- Since version 7. followed: fruitings from a stage to cupped, each `stage:milliseconds:first day:last day`. forecasts: those
   -- kept with looks, each `day:low:mid:high:day cupped`, days in tenths between, the last empty while it is open.
-  followed TEXT, forecasts TEXT) STRICT;
-CREATE INDEX log_spot ON log(spot);
+  followed TEXT, forecasts TEXT,
+  -- Since version 8. Where it lies: as its newest move says, else its own spot.
+  spot TEXT) STRICT;
 CREATE INDEX entry_note ON entry(log) WHERE note <> '';
 -- What can be found by words: a log's tag, its note, and the notes of its entries. of: the log's or the entry's id.
 -- what: tag, note or entry. Worked out from the record like log_state.
@@ -216,3 +218,6 @@ CREATE TABLE sighting(
 CREATE TABLE forecast(
   entry TEXT PRIMARY KEY REFERENCES entry(id), look TEXT NOT NULL, stage TEXT NOT NULL, low_tenths INTEGER NOT NULL,
   mid_tenths INTEGER NOT NULL, high_tenths INTEGER NOT NULL, own INTEGER NOT NULL, mean_dc INTEGER) STRICT;
+
+-- Version 8.
+CREATE INDEX log_state_spot ON log_state(spot);

@@ -10,10 +10,11 @@ use super::rules::follows::{Kind, follows};
 use super::rules::{LogFields, State, Why, next_tag};
 use crate::batches::rows as batches;
 use crate::batches::rules::{Freshness, freshness};
-use crate::book::{Book, Change, Done, Intent, Plan};
+use crate::book::{Book, Change, Done, Intent, Moment, Plan};
 use crate::error::{Error, Result};
 use crate::ids::Id;
 use crate::measure;
+use crate::moves::rules::MoveWhy;
 use crate::photos::growth::Growth;
 use crate::photos::rows as photos;
 use crate::settings::rows::here;
@@ -188,7 +189,8 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
     book.act(intent, |conn| {
         let here = here(conn, book.moment())?;
         let id = ask.log.as_str();
-        let before = rows::fields(conn, &rows::one(conn, id, here)?)?;
+        let log = rows::one(conn, id, here)?;
+        let before = rows::fields(conn, &log)?;
         let fields = ask.fields.checked(here.today, here.southern)?;
         plannable(conn, &fields, Some(&before))?;
         let new_id = || book.new_id();
@@ -198,10 +200,14 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
         let mut changes = naming.changes;
         let mut changed = Vec::new();
         for ((name, old), (_, new)) in old.into_iter().zip(new) {
-            if old != new {
-                changes.push(Change::set("log", id, name, new));
-                changed.push(name);
+            if old == new {
+                continue;
             }
+            changes.push(match name {
+                "spot" => Change::put("move", &book.new_id(), put_right(&log, &new, here, book.moment())),
+                _ => Change::set("log", id, name, new),
+            });
+            changed.push(name);
         }
         if before.strain_class != fields.strain_class {
             changed.push("strain_class");
@@ -214,6 +220,14 @@ pub fn log_edit(book: &Book, ask: LogEdit) -> Result<Done> {
             "conifer": is_conifer(conn, &fields)?});
         Ok(Plan::new(changes, said))
     })
+}
+
+/// Where a log lies is said by its moves alone, so that each can be taken back by itself: another spot on its page is
+/// one too, on the last day that it lay here.
+fn put_right(log: &Log, spot: &Value, here: Here, moment: Moment) -> Value {
+    let day = log.ended.unwrap_or(here.today);
+    json!({"log": log.row.id, "day": day, "at": moment.ms, "zone": moment.zone(), "note": "", "spot": spot,
+        "why": MoveWhy::Corrected})
 }
 
 fn is_conifer(conn: &Connection, fields: &LogFields) -> Result<bool> {

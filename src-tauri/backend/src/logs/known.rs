@@ -18,7 +18,7 @@ const MORE: &str =
     w.density_kg_m3, w.moisture_pct, b.disc_wet_g, b.disc_dry_g,
     s.soaked_in, s.soaked_in_ms, s.soaked_out, coalesce(s.soaks, 0) AS soaks,
     s.soaked_grams, s.first_grams, s.first_grams_day, s.last_grams, s.last_grams_day, s.last_watered, s.competitor
-  FROM log l LEFT JOIN log_state s ON s.log = l.id LEFT JOIN spot p ON p.id = l.spot
+  FROM log l LEFT JOIN log_state s ON s.log = l.id LEFT JOIN spot p ON p.id = s.spot
   LEFT JOIN strain t ON t.id = l.strain LEFT JOIN batch b ON b.id = l.batch LEFT JOIN wood w ON w.id = l.wood
   WHERE l.void = 0";
 

@@ -113,7 +113,7 @@ impl Here {
 }
 
 const LOG: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.class, l.method,
-    p.name AS spot, l.spot AS spot_id, l.laid, l.d1_mm, l.d2_mm, l.d3_mm, l.length_mm,
+    p.name AS spot, s.spot AS spot_id, l.laid, l.d1_mm, l.d2_mm, l.d3_mm, l.length_mm,
     s.last_seen, s.last_seen_day, s.last_seen_at, s.first_fruit, s.last_picked, s.last_picked_at,
     coalesce(s.pickings, 0) AS pickings, coalesce(s.grams, 0) AS grams, coalesce(s.unweighed, 0) AS unweighed,
     s.last_damage, s.ended, s.ended_why, s.photo, s.rings, l.felled, l.batch, l.lot, l.spawn, w.name AS own_wood,
@@ -122,9 +122,9 @@ const LOG: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.c
     s.first_grams, s.first_grams_day, s.last_grams, s.last_grams_day, s.last_watered, s.last_tending_day,
     s.ended IS NULL AND l.tag <> '' AND EXISTS(SELECT 1 FROM log x LEFT JOIN log_state q ON q.log = x.id
       WHERE x.tag = l.tag AND x.id <> l.id AND x.void = 0 AND q.ended IS NULL) AS tag_twice
-  FROM log l LEFT JOIN spot p ON p.id = l.spot LEFT JOIN strain t ON t.id = l.strain
-  LEFT JOIN wood w ON w.id = l.wood LEFT JOIN batch b ON b.id = l.batch LEFT JOIN lot o ON o.id = l.lot
-  LEFT JOIN log_state s ON s.log = l.id WHERE l.void = 0";
+  FROM log l LEFT JOIN log_state s ON s.log = l.id LEFT JOIN spot p ON p.id = s.spot
+  LEFT JOIN strain t ON t.id = l.strain LEFT JOIN wood w ON w.id = l.wood LEFT JOIN batch b ON b.id = l.batch
+  LEFT JOIN lot o ON o.id = l.lot WHERE l.void = 0";
 
 /// All live entries' logs, by tag in natural order.
 ///
@@ -143,7 +143,7 @@ pub fn all(conn: &Connection, here: Here) -> Result<Vec<Log>> {
 /// # Errors
 /// The register's own.
 pub fn at_spot(conn: &Connection, spot: &str, here: Here) -> Result<Vec<Log>> {
-    let mut list = conn.prepare_cached(&format!("{LOG} AND l.spot = ?1"))?;
+    let mut list = conn.prepare_cached(&format!("{LOG} AND s.spot = ?1"))?;
     let rows = list.query_map([spot], |r| log_of(r, here))?;
     let mut logs: Vec<Log> = rows.collect::<rusqlite::Result<_>>()?;
     logs.sort_by(|a, b| natural_order(&a.row.tag, &b.row.tag).then_with(|| a.row.id.cmp(&b.row.id)));
@@ -374,6 +374,13 @@ const FACTS: &[(&str, &str)] = &[
     ("last_grams", "SELECT grams FROM weighed NEWEST"),
     ("last_grams_day", "SELECT day FROM weighed NEWEST"),
     ("last_watered", "SELECT max(e.day) FROM live e WHERE e.kind = 'watering'"),
+    // Versions before 8 set the log's own spot in the act of a move, and to correct one: what came later then stands.
+    (
+        "spot",
+        "SELECT CASE WHEN (SELECT stamp FROM moved) >= 
+        (SELECT coalesce(max(stamp), '') FROM field WHERE thing = ?1 AND name = 'spot')
+      THEN (SELECT spot FROM moved) ELSE (SELECT spot FROM log WHERE id = ?1) END",
+    ),
     ("last_moved", "SELECT max(e.day) FROM live e WHERE e.kind = 'move'"),
     ("last_condition", "SELECT max(e.day) FROM live e WHERE e.kind = 'condition'"),
     ("competitor", "SELECT group_concat(day || ':' || what || ':' || coalesce(extent, ''), ' ' ORDER BY day, at, id) FROM fungus"),
@@ -395,7 +402,7 @@ const FACTS: &[(&str, &str)] = &[
 ];
 
 /// What several facts read, each worked out once.
-const SOURCES: &str = "live AS MATERIALIZED (SELECT id, kind, day, at FROM entry WHERE log = ?1 AND void = 0),
+const SOURCES: &str = "live AS MATERIALIZED (SELECT id, kind, day, at, act FROM entry WHERE log = ?1 AND void = 0),
     seen AS (SELECT k.seen, e.day, e.at FROM live e JOIN look k ON e.kind = 'look' AND k.entry = e.id NEWEST),
     picked AS (SELECT e.day, e.at FROM live e WHERE e.kind = 'picking' NEWEST),
     ended AS (SELECT e.day, x.why FROM live e JOIN ending x ON e.kind = 'ending' AND x.entry = e.id NEWEST),
@@ -406,6 +413,7 @@ const SOURCES: &str = "live AS MATERIALIZED (SELECT id, kind, day, at FROM entry
         WHERE c.competitor <> 'none'
       UNION ALL SELECT e.day, e.at, e.id, s.what, s.extent FROM live e JOIN sighting s ON e.kind = 'sighting' AND s.entry = e.id
         WHERE s.what NOT IN (ANIMALS)),
+    moved AS (SELECT m.spot, (SELECT stamp FROM act WHERE n = e.act) AS stamp FROM live e JOIN \"move\" m ON e.kind = 'move' AND m.entry = e.id NEWEST),
     gap AS (SELECT coalesce((SELECT value FROM setting WHERE id = 'flush_gap_days' AND void = 0
       AND typeof(value) = 'integer'), FLUSH_DAYS) AS days),
     picks AS (SELECT e.day, e.at, e.id, p.grams, m.how, lag(e.day) OVER (ORDER BY e.day, e.at, e.id) AS before

@@ -1,6 +1,6 @@
 //! Commands about moves: which logs, where to, and the act that says they were carried.
 //! Never a spot's own fields.
-//! Invariant: where a log is now is said by its latest move; one typed late tells only what was.
+//! Invariant: where a log is now follows from its moves; one typed late tells only what was.
 
 use super::rows as moves;
 use super::rules::{self, FrostBasis, MoveReason, MoveWhy, Standing};
@@ -165,11 +165,7 @@ pub fn log_move(book: &Book, ask: LogMove) -> Result<Done> {
             let row = json!({"log": id, "day": day, "at": moment.ms, "zone": moment.zone(), "note": note,
                 "spot": spot, "why": ask.why});
             changes.push(Change::put("move", &book.new_id(), row));
-            if moves::moved_after(conn, id, day)? {
-                late += 1;
-            } else if log.row.spot_id.as_deref() != Some(spot) {
-                changes.push(Change::set("log", id, "spot", spot));
-            }
+            late += usize::from(moves::moved_after(conn, id, day)?);
             tag = Some(log.row.tag);
         }
         let tag = tag.filter(|_| logs.len() == 1);

@@ -15,6 +15,8 @@ words! {
         BringIn = "bring_in",
         /// Out again, back to rain and cold.
         HardenOff = "harden_off",
+        /// Not carried: its page had named another spot.
+        Corrected = "corrected",
     }
 }
 

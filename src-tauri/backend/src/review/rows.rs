@@ -20,9 +20,9 @@ const LIVES: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t
     b.source AS wood_source, b.disc_wet_g, b.disc_dry_g, o.source AS spawn_source,
     coalesce(b.doubtful, 0) + coalesce(o.doubtful, 0) > 0 AS doubtful,
     w.name AS own_wood, w.density_kg_m3, w.moisture_pct
-  FROM log l LEFT JOIN spot p ON p.id = l.spot LEFT JOIN strain t ON t.id = l.strain
+  FROM log l LEFT JOIN log_state s ON s.log = l.id LEFT JOIN spot p ON p.id = s.spot LEFT JOIN strain t ON t.id = l.strain
   LEFT JOIN batch b ON b.id = l.batch AND b.void = 0 LEFT JOIN lot o ON o.id = l.lot AND o.void = 0
-  LEFT JOIN wood w ON w.id = l.wood LEFT JOIN log_state s ON s.log = l.id WHERE l.void = 0 ORDER BY l.id";
+  LEFT JOIN wood w ON w.id = l.wood WHERE l.void = 0 ORDER BY l.id";
 
 /// Days within which a first weight counts as that of the day of laying.
 const FRESH_DAYS: i64 = 45;

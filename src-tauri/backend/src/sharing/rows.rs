@@ -16,7 +16,8 @@ use ts_rs::TS;
 pub const TOPICS: &[(&str, &str)] = &[
     ("logs", "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.class AS strain_class, l.spawn, l.method,
         s.name AS spot, l.felled, l.laid, l.length_mm, l.d1_mm, l.d2_mm, l.d3_mm, l.note, l.void, l.strain AS strain_id,
-        l.spot AS spot_id FROM log l LEFT JOIN strain t ON t.id = l.strain LEFT JOIN spot s ON s.id = l.spot ORDER BY l.id"),
+        g.spot AS spot_id FROM log l LEFT JOIN log_state g ON g.log = l.id LEFT JOIN strain t ON t.id = l.strain
+        LEFT JOIN spot s ON s.id = g.spot ORDER BY l.id"),
     ("spots", "SELECT id, name, walk, void FROM spot ORDER BY id"),
     ("strains", "SELECT id, name, mushroom, class, void FROM strain ORDER BY id"),
     ("looks", "SELECT e.id, l.tag, e.day, k.seen, k.again, e.note, e.void, e.log AS log_id, k.round AS round_id, e.at, e.zone, a.device

@@ -24,8 +24,8 @@ pub struct SpotRow {
 pub fn all(conn: &Connection) -> Result<Vec<SpotRow>> {
     let mut list = conn.prepare_cached(
         "SELECT s.id, s.name, count(l.id) AS logs
-         FROM spot s LEFT JOIN log l ON l.spot = s.id AND l.void = 0
-           AND NOT EXISTS(SELECT 1 FROM log_state g WHERE g.log = l.id AND g.ended IS NOT NULL)
+         FROM spot s LEFT JOIN log_state g ON g.spot = s.id AND g.ended IS NULL
+         LEFT JOIN log l ON l.id = g.log AND l.void = 0
          GROUP BY s.id HAVING s.void = 0 OR logs > 0
          ORDER BY s.walk IS NULL, s.walk, s.name COLLATE NOCASE, s.id",
     )?;
@@ -40,7 +40,7 @@ pub fn all(conn: &Connection) -> Result<Vec<SpotRow>> {
 pub fn fields(conn: &Connection, id: &str) -> Result<SpotFields> {
     conn.prepare_cached(
         "SELECT name, shade, ground, water, rain, winter_sun, heated, note FROM spot s WHERE id = ?1
-         AND (void = 0 OR EXISTS(SELECT 1 FROM log l WHERE l.spot = s.id AND l.void = 0))",
+         AND (void = 0 OR EXISTS(SELECT 1 FROM log_state g JOIN log l ON l.id = g.log WHERE g.spot = s.id AND l.void = 0))",
     )?
     .query_row([id], |r| {
         let word =

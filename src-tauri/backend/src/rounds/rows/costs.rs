@@ -27,9 +27,9 @@ pub fn seen(conn: &Connection, set: &Settings) -> Result<Vec<Seen>> {
     let mut controls: HashMap<String, (NaiveDate, Did)> = HashMap::new();
     let mut tonight_did: Vec<(String, NaiveDate, Did)> = Vec::new();
     let mut list = conn.prepare_cached(
-        "SELECT e.log, e.day, e.at, c.round, c.how, c.slugs, c.damage, c.later, c.did, s.name, coalesce(l.spot, '')
+        "SELECT e.log, e.day, e.at, c.round, c.how, c.slugs, c.damage, c.later, c.did, s.name, coalesce(g.spot, '')
          FROM \"check\" c JOIN entry e ON e.id = c.entry JOIN round r ON r.id = c.round
-         LEFT JOIN log l ON l.id = e.log LEFT JOIN spot s ON s.id = l.spot
+         LEFT JOIN log_state g ON g.log = e.log LEFT JOIN spot s ON s.id = g.spot
          WHERE e.kind = 'check' AND e.void = 0 AND e.log IS NOT NULL AND r.kind = 'night' AND r.void = 0 ORDER BY e.day, e.at, e.id",
     )?;
     let mut rows = list.query([])?;
