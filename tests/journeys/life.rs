@@ -143,7 +143,20 @@ fn wood_waits_in_order_of_its_days_and_a_conifer_is_not_planned_for() {
         ),
     );
     let (late, fresh) = (text(&late["said"]["batch"]), text(&fresh["said"]["batch"]));
+    let lay = |yard: &Yard| -> Vec<(Value, Value, Value)> {
+        let due = yard.call("chores_show", json!({}))["due"].clone();
+        let lay = due.as_array().unwrap().iter().filter(|d| d["what"] == "lay");
+        lay.map(|d| (d["urgency"].clone(), d["why"]["name"].clone(), d["why"]["left"].clone())).collect()
+    };
+    let wood = |urgency: &str, name: &str, left: i64| (json!(urgency), json!(name), json!(left));
+    // Felled on 20 August: too old to drill on 3 October, but totems are still laid for three months.
+    assert_eq!(
+        lay(&yard),
+        [wood("soon", "oak by the gate", 46), wood("soon", "beech", 25)],
+        "wood of which no log is in the register yet is due to be laid all the same"
+    );
     let waiting = yard.log("1", json!({"laid": null, "batch": late, "wood": "white-oak"}));
+    assert_eq!(lay(&yard), [(json!("now"), Value::Null, json!(-14)), wood("soon", "beech", 25)]);
     yard.log("2", json!({"laid": null, "wood": "red-oak"}));
     let view = yard.call("wood_waiting", json!({}));
     let rows = view["waiting"].as_array().unwrap();

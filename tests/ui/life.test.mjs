@@ -48,7 +48,7 @@ test('what an act on wood and spawn did is said, with what follows from doubt', 
 
 test('a conifer is refused for planning with its reason, and what is in use says by what', () => {
   const conifer = explain({ code: 'invalid', message: '', field: 'wood', detail: { why: 'conifer', name: 'pine' } });
-  assert.match(conifer.what, /pine is a conifer/);
+  assert.match(conifer.what, /Pine is a conifer/);
   assert.equal(conifer.field, 'wood');
   const used = explain({ code: 'conflict', message: '', field: null, detail: { why: 'in_use', logs: 2, lots: 1 } });
   assert.equal(used.what, '2 logs and 1 spawn lot of it stand in the register.');

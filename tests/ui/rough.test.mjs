@@ -1,7 +1,7 @@
 // Rough dates keep their roughness. The written forms are EDTF, ISO 8601-2 (seasons 21 to 24; from memory).
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { daysIn, fromParts, toParts } from '../../ui/lib/rough.js';
+import { daysIn, fromParts, fromYearDay, toParts, toYearDay, yearDayName } from '../../ui/lib/rough.js';
 import { rough } from '../../ui/lib/format.js';
 
 const parts = (given) => ({ kind: 'day', day: '', month: '', season: '', year: '', ...given });
@@ -45,4 +45,13 @@ test('a rough date is said no sharper than it is known', () => {
   assert.equal(rough('2025', ''), '2025');
   assert.equal(rough('XXXX', ''), 'day not known');
   assert.equal(rough(null, 'not laid yet'), 'not laid yet');
+});
+
+test('a day of every year is read and said, and 29 February is none', () => {
+  for (const text of ['01-01', '03-05', '12-31']) assert.deepEqual(fromYearDay(toYearDay(text)), { ok: true, value: text });
+  assert.deepEqual(fromYearDay(toYearDay(null)), { ok: true, value: null });
+  assert.equal(yearDayName('07-01'), '1 July');
+  for (const [day, month] of [['29', '2'], ['31', '4'], ['0', '1'], ['', '3'], ['1st', '3']]) {
+    assert.equal(fromYearDay({ day, month }).ok, false, `${day}.${month}`);
+  }
 });

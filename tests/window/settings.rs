@@ -92,3 +92,26 @@ fn the_gap_between_flushes_is_set_and_followed() {
     window.open_log("3");
     window.wait_words("100 g in 1 picking");
 }
+
+/// The first day was asked for as `03-01`, and what was typed as people say it was refused.
+#[test]
+fn the_first_day_of_a_season_is_chosen_by_month_and_day() {
+    let yard = Yard::of_seven();
+    let window = Window::open("season_first", yard.folder(), EVENING);
+    window.click("#settings");
+    window.wait_words("Usual on your side of the equator: 1 January.");
+    window.choose("#season_first", "2");
+    window.fill("#season_first_day", "30");
+    window.click("#save-first");
+    window.wait_words("February has days 1 to 28.");
+    assert_eq!(window.value("#season_first_day"), "30");
+    window.picture("1-refused");
+    window.choose("#season_first", "4");
+    window.fill("#season_first_day", "5");
+    window.click("#save-first");
+    window.wait_words("Units and ways of working kept.");
+    assert_eq!(window.ask("settings_show", json!({}))["season_first"], "04-05");
+    window.press("US");
+    window.wait_so("ounces to be kept", || window.ask("settings_show", json!({}))["units"] == "us");
+    assert_eq!(window.ask("settings_show", json!({}))["season_first"], "04-05", "other ways leave it");
+}

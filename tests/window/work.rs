@@ -180,7 +180,7 @@ fn weather_is_typed_and_a_file_is_looked_at_before_it_is_taken() {
     window.fill("#min_dc", "12");
     window.fill("#max_dc", "4");
     window.click("#save");
-    window.wait_words("lies before");
+    window.wait_words("The highest temperature lies below the lowest.");
     window.fill("#max_dc", "18,5");
     window.fill("#rain_tenths", "3.2");
     window.click("#save");

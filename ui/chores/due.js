@@ -19,8 +19,9 @@ import { ORDER, URGENCY, heading, reason, tapWord } from '../lib/words-chores.js
  * @param {On} on
  */
 export function dues(view, on) {
-  if (view.total === 0) return nothing;
   const { due, put_off: off, today } = view;
+  // Before the first log only felled wood can be due.
+  if (view.total === 0 && !due.some(({ what }) => what === 'lay')) return nothing;
   return html`<section aria-labelledby="due-title">
     <h2 id="due-title">Due</h2>
     ${due.length === 0 ? html`<p id="nothing-due">${off.length ? 'Nothing else is due.' : 'Nothing is due. The yard can be left alone today.'}</p>`

@@ -56,7 +56,7 @@ function invalid(field, detail) {
   switch (detail.why) {
     case 'empty': return { what: `The ${name} is empty.`, safe, todo: `Fill in the ${name}.` };
     case 'range': return { what: `The ${name} is out of range.`, safe, todo: `It goes from ${measure(detail.min, detail.unit)} to ${measure(detail.max, detail.unit)}.` };
-    case 'order': return { what: `“${name}” lies before “${fieldName(detail.other)}”.`, safe, todo: 'Change one of the two.' };
+    case 'order': return { what: detail.other.endsWith('_dc') ? 'The highest temperature lies below the lowest.' : `“${name}” lies before “${fieldName(detail.other)}”.`, safe, todo: 'Change one of the two.' };
     case 'future': return { what: `“${name}” lies in the future.`, safe, todo: 'Only what has happened goes into the register: write today or an earlier day.' };
     case 'not_a_date': return { what: `“${name}” is not a date.`, safe, todo: 'Choose the day, the month, the season or the year.' };
     case 'unknown_word': return { what: `“${detail.word}” is not known as ${name}.`, safe, todo: 'Choose from the list.' };

@@ -49,6 +49,29 @@ export function fromParts(parts, unknown = 'XXXX') {
   return { ok: true, value: `${yearMonth}-${String(day).padStart(2, '0')}` };
 }
 
+/** A month and day of every year, in two parts. @typedef {{day: string, month: string}} YearDay */
+
+/** @param {string | null} text such as 03-01; null: no such day is set @returns {YearDay} */
+export function toYearDay(text) {
+  const [month, day] = text ? text.split('-') : ['', ''];
+  return { day: day && String(Number(day)), month: month && String(Number(month)) };
+}
+
+/**
+ * 29 February is none: not every year has it.
+ * @param {YearDay} parts
+ * @returns {RoughReading} null when no month is chosen
+ */
+export function fromYearDay({ day, month }) {
+  if (!month) return { ok: true, value: null };
+  const read = fromParts({ kind: 'day', day, month, season: '', year: '2023' });
+  if (read.ok && read.value) return { ok: true, value: read.value.slice(5) };
+  return { ok: false, why: `${MONTHS[Number(month) - 1]} has days 1 to ${daysIn(2023, Number(month))}.`, part: 'day' };
+}
+
+/** @param {string} text such as 03-01 */
+export const yearDayName = (text) => `${toYearDay(text).day} ${MONTHS[Number(toYearDay(text).month) - 1]}`;
+
 /**
  * @param {number} year
  * @param {number} month 1 to 12

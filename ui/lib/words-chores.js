@@ -19,7 +19,7 @@ const HEADING = {
   lift: ({ logs, why }) => `${capital(someLogs(tags(logs)))}: ${LIFT[/** @type {keyof typeof LIFT} */ (why.stage)]}`,
   pick: ({ logs }) => `Pick ${someLogs(tags(logs))}`,
   round: ({ why }) => `Night round${why.go ? ` from ${clockTime(why.go)}` : ' after dark'}`,
-  lay: ({ logs, why }) => `Lay ${someLogs(tags(logs))}${why.left != null && why.left < 0 ? ': the wood is getting stale' : ''}`,
+  lay: ({ logs, why }) => `Lay ${why.name === undefined ? someLogs(tags(logs)) : `the wood of “${why.name}”`}${why.left != null && why.left < 0 ? ': the wood is getting stale' : ''}`,
   water: ({ logs, spot }) => `Water ${spot ? `${spot}: ${someLogs(tags(logs))}` : someLogs(tags(logs))}`,
   weigh: ({ logs }) => `Weigh ${someLogs(tags(logs))}`,
   look_again: ({ logs }) => `Look again at ${someLogs(tags(logs))}`,
@@ -39,8 +39,8 @@ const REASON = {
   round: ({ logs }) => `Pins or caps are out on ${count(logs.length, 'log')}, and slugs come after dark.`,
   lay: ({ why }, today) => {
     if (why.left == null) return 'The day it was felled is not known. Within about a month is common practice.';
-    if (why.left < 0) return `Felled more than ${count(30 - why.left, 'day')} ago. Wild fungi get ahead; lay it now or watch for them.`;
-    return `${count(why.left, 'day')} left: until ${dayName(why.until, today)}.`;
+    if (why.left < 0) return `Felled more than ${count((why.totem ? 90 : 30) - why.left, 'day')} ago. Wild fungi get ahead; lay it now or watch for them.`;
+    return `${why.totem ? 'Too old to drill. As Hericium totems: ' : ''}${count(why.left, 'day')} left: until ${dayName(why.until, today)}.`;
   },
   water: ({ why }) => [why.weighed ? 'Their weight says they are too dry.' : '', why.dry_days == null ? '' : `${count(why.dry_days, 'dry day')}, ${rain(why.week_tenths)} of rain reached them in a week${why.hot ? ', and it is hot' : ''}.`].filter(Boolean).join(' '),
   weigh: ({ why }, today) => `Last weighed ${dayName(why.last, today)}, and it is dry.`,

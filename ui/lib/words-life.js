@@ -2,7 +2,7 @@
 // It never computes. Invariant: every reason the register can ask about has a sentence here.
 
 import { MONTHS } from './rough.js';
-import { air, airNumber, count } from './format.js';
+import { air, airNumber, capital, count } from './format.js';
 
 /** @import {Kept, OutOfSeason, Reason, WoodNote, Rating, Fruiting} from '../api/types.js' */
 
@@ -121,7 +121,7 @@ function doubt({ doubtful, logs }) {
  */
 export function lifeRefusal(why, detail) {
   switch (why) {
-    case 'conifer': return { what: `${detail.name} is a conifer: neither shiitake nor Hericium lives on it.`, todo: 'Choose a hardwood. A conifer log that is there already can be written down in the register.' };
+    case 'conifer': return { what: `${capital(detail.name)} is a conifer: neither shiitake nor Hericium lives on it.`, todo: 'Choose a hardwood. A conifer log that is there already can be written down in the register.' };
     case 'known_wood': return { what: `The list has “${detail.name}” already.`, todo: 'Choose it there, or give yours another name.' };
     case 'known_strain': return { what: `There is a strain “${detail.name}” of this mushroom already.`, todo: 'Change that one, or give this another name.' };
     case 'dry_heavier': return { what: 'The disc weighs as much dry as wet, or more.', todo: `Dry wood is lighter than the ${detail.wet} g it had wet: look whether the two are swapped, or weigh again.` };

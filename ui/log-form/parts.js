@@ -5,12 +5,14 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { chips, lines, select, text } from '../components/field.js';
 import { roughDate } from '../components/rough-date.js';
 import { wrongAt } from '../flow/form.js';
-import { lengthUnit } from '../lib/format.js';
+import { capital, lengthUnit } from '../lib/format.js';
 import { METHOD, MUSHROOM, SPAWN, STRAIN_CLASS } from '../lib/words.js';
 
-/** @import {Mushroom, WoodChoice} from '../api/types.js' */
+/** @import {LogForm, Mushroom, WoodChoice} from '../api/types.js' */
+/** @import {Wrong} from '../flow/form.js' */
 /** @import {View} from './screen.js' */
 /** @import {Typed} from './typed.js' */
+/** @typedef {{form: LogForm, typed: Typed, wrong: Wrong | null}} Sharing what the forms of one log and of many have */
 
 /**
  * @typedef {object} On
@@ -81,7 +83,7 @@ export function wood(view, on) {
   };
   return html`<section class="sheet group" aria-labelledby="wood-title">
     <h2 id="wood-title">The wood <span class="soft">may wait</span></h2>
-    ${form.batches.length ? select({ name: 'batch', label: 'Batch', value: typed.batch, options: [{ value: '', label: 'none' }, ...form.batches.map((b) => ({ value: b.id, label: b.fields.name }))], hint: 'Fills in its wood and felling.', wrong: wrongAt(wrong, 'batch'), onInput: (value) => on.batch(view, value) }) : nothing}
+    ${batchField(view, (value) => on.batch(view, value))}
     ${select({ name: 'wood', label: 'Wood', value: typed.wood, options: woods, wrong: wrongAt(wrong, 'wood'), onInput: setter(view, on, 'wood') })}
     ${woodHint(chosen, typed.mushroom)}
     <div class="measures" role="group" data-field="d_mm" aria-labelledby="d_mm-legend">
@@ -102,16 +104,34 @@ export function wood(view, on) {
  */
 function woodHint(wood, mushroom) {
   if (!wood) return nothing;
-  if (wood.conifer) return html`<p class="mind" id="wood-hint" role="status">${wood.name} is a conifer: these mushrooms do not grow on it. You can still keep its record.</p>`;
+  if (wood.conifer) return html`<p class="mind" id="wood-hint" role="status">${capital(wood.name)} is a conifer: these mushrooms do not grow on it. You can still keep its record.</p>`;
   if (!mushroom) return nothing;
   const rating = mushroom === 'shiitake' ? wood.shiitake : wood.hericium;
   if (rating === null || rating > 1) return nothing;
-  return html`<p class="mind" id="wood-hint" role="status">${wood.name} is rated ${rating === 0 ? 'unsuitable' : 'poor'} for ${MUSHROOM[mushroom]} (${rating} of 4). That is guidance drawn from trials, not law.</p>`;
+  return html`<p class="mind" id="wood-hint" role="status">${capital(wood.name)} is rated ${rating === 0 ? 'unsuitable' : 'poor'} for ${MUSHROOM[mushroom]} (${rating} of 4). That is guidance drawn from trials, not law.</p>`;
 }
 
-/** Lots of the chosen mushroom, those of unknown strain too, and the one chosen before. @param {View} view */
-function lots({ form, typed }) {
-  return form.lots.filter((l) => l.id === typed.lot || typed.mushroom === null || l.mushroom === null || l.mushroom === typed.mushroom);
+/**
+ * The batch that one log or many were cut with.
+ * @param {Sharing} view
+ * @param {(value: string) => void} onInput
+ */
+export function batchField({ form, typed, wrong }, onInput) {
+  if (form.batches.length === 0) return nothing;
+  const options = [{ value: '', label: 'none' }, ...form.batches.map((b) => ({ value: b.id, label: b.fields.name }))];
+  return select({ name: 'batch', label: 'Batch', value: typed.batch, options, hint: 'Fills in its wood and felling.', wrong: wrongAt(wrong, 'batch'), onInput });
+}
+
+/**
+ * The lot that one log or many were laid with: of the chosen mushroom, those of unknown strain too, and the one chosen before.
+ * @param {Sharing} view
+ * @param {(value: string) => void} onInput
+ */
+export function lotField({ form, typed, wrong }, onInput) {
+  if (form.lots.length === 0) return nothing;
+  const fit = form.lots.filter((l) => l.id === typed.lot || typed.mushroom === null || l.mushroom === null || l.mushroom === typed.mushroom);
+  const options = [{ value: '', label: 'none' }, ...fit.map((l) => ({ value: l.id, label: `${l.fields.name}${l.fields.doubtful ? ', strain doubtful' : ''}` }))];
+  return select({ name: 'lot', label: 'Spawn lot', value: typed.lot, options, hint: 'Fills in its strain and form.', wrong: wrongAt(wrong, 'lot'), onInput });
 }
 
 /**
@@ -124,7 +144,7 @@ export function growth(view, on) {
   return html`<section class="sheet group" aria-labelledby="growth-title">
     <h2 id="growth-title">Laying <span class="soft">may wait</span></h2>
     ${roughDate({ name: 'laid', legend: 'Laid (inoculated)', parts: typed.laid, kinds: ['unknown', 'none', 'day', 'month', 'season', 'year'], wrong: wrongAt(wrong, 'laid'), onChange: () => on.typed(view) })}
-    ${form.lots.length ? select({ name: 'lot', label: 'Spawn lot', value: typed.lot, options: [{ value: '', label: 'none' }, ...lots(view).map((l) => ({ value: l.id, label: `${l.fields.name}${l.fields.doubtful ? ', strain doubtful' : ''}` }))], hint: 'Fills in its strain and form.', wrong: wrongAt(wrong, 'lot'), onInput: (value) => on.lot(view, value) }) : nothing}
+    ${lotField(view, (value) => on.lot(view, value))}
     ${text({ name: 'strain', label: 'Strain', value: typed.strain, list: strains, wrong: wrongAt(wrong, 'strain'), onInput: (value) => on.strain(view, value) })}
     ${typed.mushroom === 'shiitake' ? chips({ name: 'strain_class', legend: 'Strain class', options: [OPEN, ...options(STRAIN_CLASS)], value: typed.strain_class, wrong: wrongAt(wrong, 'strain_class'), onPick: setter(view, on, 'strain_class') }) : nothing}
     ${chips({ name: 'spawn', legend: 'Spawn', options: [OPEN, ...options(SPAWN)], value: typed.spawn, wrong: wrongAt(wrong, 'spawn'), onPick: setter(view, on, 'spawn') })}

@@ -8,10 +8,9 @@ import { Draft, dropDraft, keptDraft } from '../flow/draft.js';
 import { save, showWrong } from '../flow/form.js';
 import { back, finish, redraw, replace, tellTrouble } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
-import { toParts } from '../lib/rough.js';
 import { link } from '../lib/router.js';
 import { growth, needed, place, restored, wood } from './parts.js';
-import { asFields, asTyped, blank, sameFields } from './typed.js';
+import { asFields, asTyped, blank, ofBatch, ofLot, ofStrain, ofWaiting, sameFields } from './typed.js';
 
 /** @import {LogForm, Mushroom} from '../api/types.js' */
 /** @import {FormView} from '../flow/form.js' */
@@ -33,23 +32,11 @@ export async function load({ log, batch }) {
   const form = await call('log_form', { log: log ?? null });
   const kept = /** @type {Kept | null} */ (await keptDraft(key));
   const base = form.fields ? asTyped(form.fields) : blank(form.next_tag);
-  if (batch && !form.fields) fromBatch(base, form, batch);
+  if (batch && !form.fields) ofWaiting(base, form, batch);
   const request = kept?.request ?? newRequest();
   const typed = { ...base, ...kept?.typed };
   const draft = new Draft(key, () => ({ about: typed.tag, request, typed }));
   return { form, log: log ?? null, typed, request, restored: kept !== null, busy: false, wrong: null, draft };
-}
-
-/**
- * @param {Typed} typed
- * @param {LogForm} form
- * @param {string} id
- */
-function fromBatch(typed, form, id) {
-  typed.batch = id;
-  const fields = form.batches.find((b) => b.id === id)?.fields;
-  if (fields?.wood) typed.wood = fields.wood;
-  if (fields?.felled) typed.felled = toParts(fields.felled, 'unknown');
 }
 
 /** @param {View} view */
@@ -95,9 +82,7 @@ export const on = {
    * @param {string} name
    */
   strain(view, name) {
-    view.typed.strain = name;
-    const known = view.form.strains.find((s) => s.name === name && s.mushroom === view.typed.mushroom);
-    if (known?.class) view.typed.strain_class = known.class;
+    ofStrain(view.typed, view.form, name);
     on.typed(view);
   },
 
@@ -117,7 +102,7 @@ export const on = {
    * @param {string} id
    */
   batch(view, id) {
-    fromBatch(view.typed, view.form, id);
+    ofBatch(view.typed, view.form, id);
     on.typed(view);
   },
 
@@ -127,12 +112,7 @@ export const on = {
    * @param {string} id
    */
   lot(view, id) {
-    view.typed.lot = id;
-    const lot = view.form.lots.find((l) => l.id === id);
-    if (lot?.strain_name) view.typed.strain = lot.strain_name;
-    if (lot?.class) view.typed.strain_class = lot.class;
-    if (lot?.fields.form) view.typed.spawn = lot.fields.form;
-    if (lot?.mushroom && view.typed.mushroom === null) view.typed.mushroom = lot.mushroom;
+    ofLot(view.typed, view.form, id);
     on.typed(view);
   },
 

@@ -5,7 +5,7 @@ import { cm } from '../lib/format.js';
 import { readCm } from '../lib/numbers.js';
 import { fromParts, toParts } from '../lib/rough.js';
 
-/** @import {LogFields, Method, Mushroom, Spawn, StrainClass} from '../api/types.js' */
+/** @import {LogFields, LogForm, Method, Mushroom, Spawn, StrainClass} from '../api/types.js' */
 /** @import {RoughParts} from '../lib/rough.js' */
 /** @import {Wrong} from '../flow/form.js' */
 
@@ -80,6 +80,57 @@ export function asFields(typed, before) {
       method: typed.method || null, laid: laid.value, spot: typed.spot.trim() || null, batch: typed.batch || null, lot: typed.lot || null, note: typed.note.trim(),
     },
   };
+}
+
+/**
+ * A batch says what its wood is and when it was felled.
+ * @param {Typed} typed
+ * @param {LogForm} form
+ * @param {string} id
+ */
+export function ofBatch(typed, form, id) {
+  typed.batch = id;
+  const fields = form.batches.find((b) => b.id === id)?.fields;
+  if (fields?.wood) typed.wood = fields.wood;
+  if (fields?.felled) typed.felled = toParts(fields.felled, 'unknown');
+}
+
+/**
+ * A log of wood that waits: not laid yet.
+ * @param {Typed} typed
+ * @param {LogForm} form
+ * @param {string} batch
+ */
+export function ofWaiting(typed, form, batch) {
+  ofBatch(typed, form, batch);
+  typed.laid = toParts(null, 'none');
+}
+
+/**
+ * A spawn lot says what it is of and in what form.
+ * @param {Typed} typed
+ * @param {LogForm} form
+ * @param {string} id
+ */
+export function ofLot(typed, form, id) {
+  typed.lot = id;
+  const lot = form.lots.find((l) => l.id === id);
+  if (lot?.strain_name) typed.strain = lot.strain_name;
+  if (lot?.class) typed.strain_class = lot.class;
+  if (lot?.fields.form) typed.spawn = lot.fields.form;
+  if (lot?.mushroom && typed.mushroom === null) typed.mushroom = lot.mushroom;
+}
+
+/**
+ * A strain that is known says its class.
+ * @param {Typed} typed
+ * @param {LogForm} form
+ * @param {string} name
+ */
+export function ofStrain(typed, form, name) {
+  typed.strain = name;
+  const known = form.strains.find((s) => s.name === name && s.mushroom === typed.mushroom);
+  if (known?.class) typed.strain_class = known.class;
 }
 
 /**

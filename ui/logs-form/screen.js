@@ -9,7 +9,8 @@ import { roughDate } from '../components/rough-date.js';
 import { Draft, dropDraft, keptDraft } from '../flow/draft.js';
 import { save, showWrong, wrongAt } from '../flow/form.js';
 import { back, redraw, replace } from '../flow/onshow.js';
-import { asFields, blank } from '../log-form/typed.js';
+import { batchField, lotField } from '../log-form/parts.js';
+import { asFields, blank, ofBatch, ofLot, ofStrain, ofWaiting } from '../log-form/typed.js';
 import { count } from '../lib/format.js';
 import { newRequest } from '../lib/request.js';
 import { link } from '../lib/router.js';
@@ -27,13 +28,15 @@ export const frame = /** @type {const} */ ('form');
 export const title = () => 'Add many logs';
 
 const KEY = 'logs:new';
-const FIELDS = new Set(['tag', 'n', 'sizes', 'length_mm', 'mushroom', 'wood', 'felled', 'laid', 'strain', 'strain_class', 'spawn', 'method', 'spot', 'note']);
+const FIELDS = new Set(['tag', 'n', 'sizes', 'length_mm', 'mushroom', 'wood', 'felled', 'laid', 'strain', 'strain_class', 'spawn', 'method', 'spot', 'batch', 'lot', 'note']);
 
-/** @returns {Promise<View>} */
-export async function load() {
+/** @param {Record<string, string>} params @returns {Promise<View>} */
+export async function load({ batch }) {
   const form = await call('log_form', { log: null });
+  const base = fresh(form);
+  if (batch) ofWaiting(base, form, batch);
   const kept = /** @type {{request: string, typed: Typed} | null} */ (await keptDraft(KEY));
-  const typed = { ...fresh(form), ...kept?.typed };
+  const typed = { ...base, ...kept?.typed };
   const request = kept?.request ?? newRequest();
   const draft = new Draft(KEY, () => ({ about: typed.tag, request, typed }));
   return { form, typed, request, restored: kept !== null, busy: false, wrong: null, draft };
@@ -101,8 +104,10 @@ function shared(view) {
   return html`<section class="sheet group" aria-labelledby="shared-title">
     <h2 id="shared-title">What they share</h2>
     ${chips({ name: 'mushroom', legend: 'Mushroom', required: true, options: /** @type {any} */ (known(MUSHROOM).slice(1)), value: typed.mushroom, wrong: wrongAt(wrong, 'mushroom'), onPick: setter(view, 'mushroom') })}
+    ${batchField(view, (id) => { ofBatch(typed, form, id); note(); })}
     ${select({ name: 'wood', label: 'Wood', value: typed.wood, options: woods, wrong: wrongAt(wrong, 'wood'), onInput: setter(view, 'wood') })}
-    ${text({ name: 'strain', label: 'Strain', value: typed.strain, list: form.strains.filter((s) => s.mushroom === typed.mushroom).map((s) => s.name), wrong: wrongAt(wrong, 'strain'), onInput: setter(view, 'strain') })}
+    ${lotField(view, (id) => { ofLot(typed, form, id); note(); })}
+    ${text({ name: 'strain', label: 'Strain', value: typed.strain, list: form.strains.filter((s) => s.mushroom === typed.mushroom).map((s) => s.name), wrong: wrongAt(wrong, 'strain'), onInput: (name) => { ofStrain(typed, form, name); note(); } })}
     ${typed.mushroom === 'shiitake' ? select({ name: 'strain_class', label: 'Class of the strain', value: typed.strain_class, options: known(STRAIN_CLASS), onInput: setter(view, 'strain_class') }) : nothing}
     <div class="two">
       ${select({ name: 'spawn', label: 'Spawn', value: typed.spawn, options: known(SPAWN), onInput: setter(view, 'spawn') })}

@@ -2,10 +2,11 @@
 // They never call the backend. Invariant: what a setting changes is said beside it.
 
 import { amber, setAmber } from '../lib/light.js';
-import { html } from '../vendor/lit-html/lit-html.js';
-import { chips, text } from '../components/field.js';
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { chips, select, text } from '../components/field.js';
 import { icon } from '../components/icons.js';
 import { bytes, count } from '../lib/format.js';
+import { MONTHS, yearDayName } from '../lib/rough.js';
 import { link } from '../lib/router.js';
 import { wrongAt } from '../flow/form.js';
 
@@ -36,7 +37,7 @@ export function place(view, on) {
 
 /**
  * @param {View} view
- * @param {{ways: (view: View, change: Partial<View['ways']>) => void, first: (event: Event, view: View) => void, gap: (event: Event, view: View) => void}} on
+ * @param {{ways: (view: View, change: Partial<View['ways']>) => void, firstMonth: (view: View, month: string) => void, first: (event: Event, view: View) => void, gap: (event: Event, view: View) => void}} on
  */
 export function ways(view, on) {
   const { ways: set, settings, wrong } = view;
@@ -53,7 +54,8 @@ export function ways(view, on) {
     <p class="hint">The register keeps grams, millimetres and °C whatever is shown.</p>
     ${chips({ name: 'forcing', legend: 'Before its first soak a log is', options: forcing, value: set.forcing, look: 'chips-wide', onPick: (value) => on.ways(view, { forcing: value }) })}
     <form novalidate @submit=${(/** @type {Event} */ e) => on.first(e, view)}>
-      ${text({ name: 'season_first', label: 'First day of a season', unit: 'month-day', value: view.first, hint: `Such as 03-01. Empty: ${settings.usual_first}, as your side of the equator has it.`, wrong: wrongAt(wrong, 'season_first'), onInput: (value) => { view.first = value; } })}
+      ${select({ name: 'season_first', label: 'A season begins in', value: view.first.month, hint: `Usual on your side of the equator: ${yearDayName(settings.usual_first)}.`, options: [{ value: '', label: 'the usual month' }, ...MONTHS.map((label, n) => ({ value: String(n + 1), label }))], onInput: (month) => on.firstMonth(view, month) })}
+      ${view.first.month ? text({ name: 'season_first_day', label: 'on day', value: view.first.day, keys: 'numeric', wrong: wrongAt(wrong, 'season_first'), onInput: (day) => { view.first.day = day; } }) : nothing}
       <p class="acts"><button type="submit" class="button" id="save-first" ?disabled=${view.busy}>Save the first day</button></p>
     </form>
     <form novalidate @submit=${(/** @type {Event} */ e) => on.gap(e, view)}>

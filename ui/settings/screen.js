@@ -9,6 +9,7 @@ import { refused } from '../api/call.js';
 import { showIn } from '../lib/format.js';
 import * as light from '../lib/light.js';
 import { readCount, readDegrees } from '../lib/numbers.js';
+import { fromYearDay, toYearDay } from '../lib/rough.js';
 import { showWrong } from '../flow/form.js';
 import { back, redraw, tellTrouble, write } from '../flow/onshow.js';
 import { newRequest } from '../lib/request.js';
@@ -18,9 +19,10 @@ import { lights, place, register, spots, ways } from './parts.js';
 
 /** @import {Forcing, Light, SettingsView, SpotRow, Units} from '../api/types.js' */
 /** @import {Wrong} from '../flow/form.js' */
+/** @import {YearDay} from '../lib/rough.js' */
 
 /** @typedef {{place: string, lat: string, lon: string, after: string}} Typed */
-/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, ways: {units: Units, forcing: Forcing}, first: string, gap: string, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
+/** @typedef {{settings: SettingsView, spots: SpotRow[], typed: Typed, ways: {units: Units, forcing: Forcing}, first: YearDay, gap: string, light: Light, busy: boolean, wrong: Wrong | null, request: string}} View */
 
 export const topics = [...SETTINGS, ...SPOTS];
 export const title = () => 'Settings';
@@ -29,7 +31,7 @@ export const title = () => 'Settings';
 export async function load() {
   const [settings, list] = await Promise.all([call('settings_show', {}), call('spot_list', {})]);
   const typed = { place: settings.place, lat: String(settings.lat ?? ''), lon: String(settings.lon ?? ''), after: String(settings.night_after_min) };
-  return { settings, spots: list.spots, typed, ways: { units: settings.units, forcing: settings.forcing }, first: settings.season_first ?? '', gap: String(settings.flush_gap_days), light: settings.light, busy: false, wrong: null, request: newRequest() };
+  return { settings, spots: list.spots, typed, ways: { units: settings.units, forcing: settings.forcing }, first: toYearDay(settings.season_first), gap: String(settings.flush_gap_days), light: settings.light, busy: false, wrong: null, request: newRequest() };
 }
 
 /** @param {View} view */
@@ -92,12 +94,26 @@ export const on = {
   ways: (view, change) => keepWays(view, { ...view.ways, ...change }, view.settings.season_first),
 
   /**
+   * @param {View} view
+   * @param {string} month
+   */
+  firstMonth(view, month) {
+    view.first.month = month;
+    if (!view.first.day) view.first.day = '1';
+    if (view.wrong?.field === 'season_first') view.wrong = null;
+    redraw();
+  },
+
+  /**
    * @param {Event} event
    * @param {View} view
    */
   async first(event, view) {
     event.preventDefault();
-    await keepWays(view, view.ways, view.first.trim() || null);
+    const first = fromYearDay(view.first);
+    if (first.ok) return keepWays(view, view.ways, first.value);
+    view.wrong = { field: 'season_first', text: first.why };
+    redraw();
   },
 
   /**

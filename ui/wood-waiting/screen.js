@@ -48,6 +48,7 @@ function pile(row, today) {
     ${row.moisture_pct === null ? nothing : html`<p>Sample disc: ${figure(row.moisture_pct)} % water of the fresh weight.</p>`}
     <p>${row.logs.length === 0 ? 'No logs of it are in the register yet.' : html`${count(row.logs.length, 'log')}: <a href=${link('log', { log: first[0] })}>${first[1]}</a>${more.map(([id, tag]) => html`, <a href=${link('log', { log: id })}>${tag}</a>`)}.`}</p>
     ${row.batch ? html`<p class="acts"><a class="button" href=${link('log-new', { batch: row.batch })}>${icon('plus')} Add a log of it</a>
+      <a class="button" href=${link('logs-new', { batch: row.batch })}>${icon('plus')} Add many of it</a>
       <a class="button" href=${link('batch', { batch: row.batch })}>${icon('edit')} Change</a></p>` : nothing}
   </section>`;
 }

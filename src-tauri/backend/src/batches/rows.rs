@@ -6,6 +6,7 @@ use super::rules::{BatchFields, Freshness, days_since, freshness};
 use crate::error::Result;
 use crate::logs::rows::{Here, Log};
 use crate::logs::rules::State;
+use crate::logs::rules::due::Pile;
 use crate::measure::Rough;
 use crate::woods::rows as woods;
 use rusqlite::{Connection, OptionalExtension, Row};
@@ -98,8 +99,28 @@ fn row(r: &Row<'_>) -> rusqlite::Result<BatchRow> {
     Ok(BatchRow { id: r.get("id")?, fields, wood_name: None, logs: r.get("logs")? })
 }
 
+/// Batches none of whose logs are in the register: their wood waits as a whole.
+///
+/// # Errors
+/// The register's own.
+pub fn unlogged(conn: &Connection) -> Result<Vec<Pile>> {
+    let mut list = conn.prepare_cached(
+        "SELECT id, name, felled FROM batch b WHERE void = 0
+         AND NOT EXISTS(SELECT 1 FROM log l WHERE l.batch = b.id AND l.void = 0) ORDER BY id",
+    )?;
+    let rows = list.query_map([], |r| {
+        let felled: Option<String> = r.get("felled")?;
+        Ok(Pile {
+            batch: r.get("id")?,
+            name: r.get("name")?,
+            felled: felled.and_then(|text| Rough::parse(&text).ok()),
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
 /// A batch, or of loose logs their wood and felling day.
-type Pile = (Option<String>, Option<String>, Option<String>);
+type Heap = (Option<String>, Option<String>, Option<String>);
 
 /// The wood that waits: batches with waiting logs or with none entered yet, then loose logs by wood
 /// and felling day; what has to be laid first comes first, unknown days last.
@@ -107,7 +128,7 @@ type Pile = (Option<String>, Option<String>, Option<String>);
 /// # Errors
 /// The register's own.
 pub fn waiting(conn: &Connection, logs: &[Log], here: Here) -> Result<Vec<WaitingRow>> {
-    let mut piles: BTreeMap<Pile, Vec<(String, String)>> = BTreeMap::new();
+    let mut piles: BTreeMap<Heap, Vec<(String, String)>> = BTreeMap::new();
     let batches = all(conn)?;
     for batch in batches.iter().filter(|b| b.logs == 0) {
         piles.entry((Some(batch.id.clone()), None, None)).or_default();

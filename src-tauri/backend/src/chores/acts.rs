@@ -4,6 +4,7 @@
 
 use super::rows;
 use super::rules::{self, Tonight, tonight};
+use crate::batches::rows as batches;
 use crate::book::acts::ActRow;
 use crate::book::drafts::{self, DraftRow};
 use crate::book::{Book, Change, Done, Intent, Plan, ReadingOnly, check, revived, undo_last};
@@ -119,6 +120,7 @@ pub fn chores_show(book: &Book, _: ChoresShow) -> Result<ChoresView> {
             noon_ms: &|day| moment.noon_of(day),
             southern: here.southern,
             logs: &logs,
+            piles: &batches::unlogged(conn)?,
             days: &days,
             settings: &set,
             tonight: &tonight,

@@ -66,6 +66,8 @@ pub struct Facts<'a> {
     pub southern: bool,
     /// All logs, by tag.
     pub logs: &'a [Known],
+    /// Felled wood of which no log is in the register yet.
+    pub piles: &'a [life::Pile],
     /// The weather of the last weeks and the days ahead, by day.
     pub days: &'a [Day],
     /// What is set for the yard.
@@ -85,7 +87,7 @@ pub fn chores(facts: &Facts<'_>) -> Vec<Due> {
     all.extend(soaking::dues(logs, today, facts.now_ms, facts.noon_ms, forcing));
     all.extend(dry::dues(logs, days, today));
     all.extend(pickings::dues(logs, today));
-    all.extend(life::dues(logs, days, today, southern));
+    all.extend(life::dues(logs, facts.piles, days, today, southern));
     all.extend(fungus_dues(logs));
     all.extend(round_due(facts));
     all.extend(facts.backup_old.map(backup_due));

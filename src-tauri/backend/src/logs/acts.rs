@@ -375,10 +375,11 @@ pub fn log_show(book: &Book, ask: LogShow) -> Result<LogView> {
         let lot = log.lot.as_deref().map(|id| strains::lot(conn, id)).transpose()?;
         let batch = log.batch.as_deref().map(|id| batches::one(conn, id)).transpose()?.flatten();
         let waits = log.row.state == State::Waiting;
+        let felled = log.felled.as_ref().or(batch.as_ref().and_then(|b| b.fields.felled.as_ref()));
         Ok(LogView {
             first_fruit: first_fruit(conn, &log, here)?,
             life: expected(conn, &log)?,
-            fresh: if waits { freshness(log.felled.as_ref(), here.today, here.southern) } else { Vec::new() },
+            fresh: if waits { freshness(felled, here.today, here.southern) } else { Vec::new() },
             batch_name: batch.map(|b| b.fields.name),
             lot_name: lot.map(|l| l.fields.name),
             today: here.today,

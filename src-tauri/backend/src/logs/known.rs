@@ -14,7 +14,7 @@ use rusqlite::{Connection, Row};
 use std::collections::HashMap;
 
 const MORE: &str =
-    "SELECT l.id, l.felled, l.batch, p.rain, coalesce(p.heated, 0) AS heated, t.from_dc, t.to_dc,
+    "SELECT l.id, coalesce(l.felled, b.felled) AS felled, l.batch, p.rain, coalesce(p.heated, 0) AS heated, t.from_dc, t.to_dc,
     w.density_kg_m3, w.moisture_pct, b.disc_wet_g, b.disc_dry_g,
     s.soaked_in, s.soaked_in_ms, s.soaked_out, coalesce(s.soaks, 0) AS soaks,
     s.soaked_grams, s.first_grams, s.first_grams_day, s.last_grams, s.last_grams_day, s.last_watered, s.competitor

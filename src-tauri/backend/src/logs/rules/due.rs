@@ -7,6 +7,7 @@ use super::State;
 use super::first_fruit::{LATE_MONTHS, late_after};
 use super::known::Known;
 use crate::due::{Chore, Due, Tap, Urgency};
+use crate::measure::Rough;
 use crate::strains::rules::StrainClass;
 use crate::weather::rules::{Day, week_mean};
 use crate::where_from::{Mark, WhereFrom};
@@ -38,10 +39,22 @@ pub fn range_dc(log: &Known) -> (i64, i64) {
     })
 }
 
-/// What logs ask for by their life.
-pub fn dues(logs: &[Known], days: &[Day], today: NaiveDate, southern: bool) -> Vec<Due> {
+/// A batch of felled wood of which no log is in the register yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pile {
+    /// The batch's id.
+    pub batch: String,
+    /// Its name.
+    pub name: String,
+    /// When it was felled.
+    pub felled: Option<Rough>,
+}
+
+/// What logs, and wood that is none yet, ask for by their life.
+pub fn dues(logs: &[Known], piles: &[Pile], days: &[Day], today: NaiveDate, southern: bool) -> Vec<Due> {
     let mut all = Vec::new();
     all.extend(lay_due(logs, today, southern));
+    all.extend(piles.iter().map(|pile| pile_due(pile, today, southern)));
     all.extend(season_due(logs, days, today));
     all.extend(late_due(logs, today, southern));
     all
@@ -54,7 +67,32 @@ fn lay_due(logs: &[Known], today: NaiveDate, southern: bool) -> Option<Due> {
     if waiting.is_empty() {
         return None;
     }
-    let left = first.map(|day| (day - today).num_days());
+    let tap = match waiting.as_slice() {
+        [one] => Tap::screen("log-edit", &[("log", &one.id)]),
+        _ => Tap::screen("wood-waiting", &[]),
+    };
+    let key = format!("lay:{}", first.map_or_else(|| "unknown".to_owned(), |day| day.to_string()));
+    let mut due = lay(key, first, today, tap).since(first.and_then(|day| day.checked_sub_days(Days::new(LAY_DAYS.unsigned_abs()))));
+    due.logs = waiting.iter().map(|log| log.due()).collect();
+    Some(due)
+}
+
+/// Wood too old to drill may still be stacked as Hericium totems.
+fn pile_due(pile: &Pile, today: NaiveDate, southern: bool) -> Due {
+    let last = pile.felled.as_ref().and_then(|felled| felled.span(southern)).map(|(_, last)| last);
+    let after = |days: i64| last?.checked_add_days(Days::new(days.unsigned_abs()));
+    let totem = after(LAY_DAYS).is_some_and(|day| day < today);
+    let until = after(if totem { LAY_TOTEM_DAYS } else { LAY_DAYS });
+    let key = format!("lay:{}:{}", pile.batch, until.map_or_else(|| "unknown".to_owned(), |day| day.to_string()));
+    lay(key, until, today, Tap::screen("wood-waiting", &[]))
+        .with("name", pile.name.as_str())
+        .with("totem", totem)
+        .since(last)
+}
+
+/// To lay wood until a day; `None`: nobody knows when it was felled.
+fn lay(key: String, until: Option<NaiveDate>, today: NaiveDate, tap: Tap) -> Due {
+    let left = until.map(|day| (day - today).num_days());
     let urgency = match left {
         Some(left) if left < 0 => Urgency::Now,
         Some(left) if left <= LAY_PRESSES_DAYS => Urgency::Today,
@@ -68,17 +106,9 @@ fn lay_due(logs: &[Known], today: NaiveDate, southern: bool) -> Option<Due> {
     )
     .with("within_days", LAY_DAYS)
     .with("totem_days", LAY_TOTEM_DAYS);
-    let tap = match waiting.as_slice() {
-        [one] => Tap::screen("log-edit", &[("log", &one.id)]),
-        _ => Tap::screen("wood-waiting", &[]),
-    };
-    let key = format!("lay:{}", first.map_or_else(|| "unknown".to_owned(), |day| day.to_string()));
-    let mut due = Due::new(key, Chore::Lay, urgency, from, tap)
-        .with("until", first.map(|day| day.to_string()))
+    Due::new(key, Chore::Lay, urgency, from, tap)
+        .with("until", until.map(|day| day.to_string()))
         .with("left", left)
-        .since(first.and_then(|day| day.checked_sub_days(Days::new(LAY_DAYS.unsigned_abs()))));
-    due.logs = waiting.iter().map(|log| log.due()).collect();
-    Some(due)
 }
 
 /// Logs that may fruit in the air of the last week and were not looked at for a fortnight.
