@@ -2,7 +2,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { runs } from '../../ui/log/runs.js';
-import { lossWhy, roundSentence } from '../../ui/lib/words-rounds.js';
+import { showIn } from '../../ui/lib/format.js';
+import { lossWhy, reasonWords, roundSentence } from '../../ui/lib/words-rounds.js';
 import { after, belongs, found } from '../../ui/round/walk.js';
 
 const stops = (text) => text.split(' ').map((word) => ({ log: { tag: word.replace('*', '') }, check: word.endsWith('*') ? { how: 'seen' } : null }));
@@ -54,4 +55,12 @@ test('night rounds that found nothing are folded, and no entry is left out', () 
   const record = [check(0), check(0, 'clean'), check(2), check(0), look, check(0, 'skipped'), check(0), check(0, 'seen', 'some'), check(0, 'seen', 'none', 'rain')];
   assert.deepEqual(runs(record).flat(), record);
   assert.deepEqual(runs(record).map((run) => run.length), [2, 1, 1, 1, 1, 1, 1, 1]);
+});
+
+test('what a slug night hangs on is said in the units shown', () => {
+  const cold = { how: 'slug_cold', inputs: [{ name: 'low_dc', value: -40 }] };
+  assert.equal(reasonWords(cold), 'too cold below 4 °C (-4 °C)');
+  showIn('us');
+  assert.equal(reasonWords(cold), 'too cold below 39.2 °F (24.8 °F)');
+  showIn('metric');
 });

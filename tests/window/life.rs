@@ -73,7 +73,10 @@ fn an_empty_yard_says_what_each_list_is_for_and_takes_the_first_of_each() {
     window.wait_words("3 logs added, 1 to 3.");
     let waiting = window.ask("wood_waiting", json!({}))["waiting"].clone();
     assert_eq!(waiting.as_array().map(Vec::len), Some(1));
-    assert_eq!((&waiting[0]["name"], waiting[0]["logs"].as_array().map(Vec::len)), (&json!("oak by the lane"), Some(3)));
+    assert_eq!(
+        (&waiting[0]["name"], waiting[0]["logs"].as_array().map(Vec::len)),
+        (&json!("oak by the lane"), Some(3))
+    );
     yard_to(&window, "#woods", "Woods");
     window.click("#add-wood");
     window.fill("#name", "plum");

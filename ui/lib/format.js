@@ -101,7 +101,12 @@ export function airNumber(dc) {
 /** @param {number | null} tenths of a millimetre */
 export function rain(tenths) {
   if (tenths === null) return 'not known';
-  return us ? `${Number((tenths / 10 / INCH).toFixed(2))} in` : `${tenths / 10} mm`;
+  return `${rainNumber(tenths)} ${rainUnit()}`;
+}
+
+/** @param {number} tenths of a millimetre */
+export function rainNumber(tenths) {
+  return String(us ? Number((tenths / 10 / INCH).toFixed(2)) : tenths / 10);
 }
 
 /** @param {number | null} tenths of a km/h */

@@ -1,7 +1,7 @@
 // The words of rounds: animals and fungi, where slugs hid, what was done, slug weather, baskets, cautions.
 // It never draws. Invariant: a caution names the rule or the advice it points to, and stands where its act is.
 
-import { capital, count, dayName, grams, listed } from './format.js';
+import { air, capital, count, dayName, grams, listed, rain, wind } from './format.js';
 
 /** @import {Did, Reach, Hid, LossRisk, LossWhy, OtherSeen, PickQuality, Risk, RoundWhen, Suits, Tells, Sighted, WhereFrom} from '../api/types.js' */
 
@@ -67,19 +67,19 @@ export const QUALITY = { best: 'firm', good: 'good', poor: 'eat first' };
 /** @type {Record<Suits, string>} */
 export const SUITS = { quiet: 'A quiet night for slugs', some: 'Some slugs likely', well: 'A slug night' };
 
-/** @type {Record<string, string>} */
-const REASON = {
-  slug_cold: 'too cold below 4 °C', slug_warm: 'too warm', slug_hot: 'far too warm', slug_mild: 'between 4 and 20 °C', slug_liked: 'still between 4 and 21 °C',
+/** In the units shown now. @returns {Record<string, string>} */
+const slugReasons = () => ({
+  slug_cold: `too cold below ${air(40)}`, slug_warm: 'too warm', slug_hot: 'far too warm', slug_mild: `between ${air(40)} and ${air(200)}`, slug_liked: `still between ${air(40)} and ${air(210)}`,
   slug_falling: 'falling warmth sets them off', slug_level: 'no fall in warmth to set them off', slug_wet: 'wet', slug_dry: 'dry', slug_driving: 'driving rain keeps them in',
   slug_still: 'little wind', slug_windy: 'wind dries them',
-};
+});
 
 /** @param {WhereFrom} reason */
 export function reasonWords(reason) {
   const [input] = reason.inputs;
   const value = Number(input?.value);
-  const figure = input?.name.endsWith('_dc') ? `${value / 10} °C` : input?.name === 'rain_tenths' ? `${value / 10} mm` : input?.name === 'wind_tenths' ? `${value / 10} km/h` : '';
-  return `${REASON[reason.how] ?? reason.how}${figure ? ` (${figure})` : ''}`;
+  const figure = input?.name.endsWith('_dc') ? air(value) : input?.name === 'rain_tenths' ? rain(value) : input?.name === 'wind_tenths' ? wind(value) : '';
+  return `${slugReasons()[reason.how] ?? reason.how}${figure ? ` (${figure})` : ''}`;
 }
 
 /** Shown where the act is. */

@@ -2,7 +2,7 @@
 // They never call the backend. Invariant: without weather nothing is said of it.
 
 import { html, nothing } from '../vendor/lit-html/lit-html.js';
-import { count, dayName, grams, listed, when } from '../lib/format.js';
+import { capital, count, dayName, grams, listed, when } from '../lib/format.js';
 import { deviceName } from '../lib/jobs.js';
 import { link } from '../lib/router.js';
 import { CAUTION, SUITS, basketLogs, reasonWords } from '../lib/words-rounds.js';
@@ -15,7 +15,7 @@ export function slugWeather({ weather }) {
   if (!weather) return nothing;
   return html`<section class="sheet" id="slug-weather" aria-labelledby="weather-title">
     <h2 id="weather-title">${SUITS[weather.suits]}</h2>
-    <p>${weather.reasons.map(reasonWords).join(', ')}${weather.unknown.length ? `. Not known: ${weather.unknown.join(' and ')}` : ''}.</p>
+    <p>${capital(weather.reasons.map(reasonWords).join(', '))}${weather.unknown.length ? `. Not known: ${weather.unknown.join(' and ')}` : ''}.</p>
     <details class="where"><summary>Where from</summary><p>From the weather in the register. Thresholds: ${[...new Set(weather.reasons.map(({ source }) => source))].join('; ')} (published). What counts as wet, as a fall and as driving rain is our choice.</p></details>
   </section>`;
 }

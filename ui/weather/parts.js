@@ -5,7 +5,7 @@ import { html, nothing } from '../vendor/lit-html/lit-html.js';
 import { chips, text } from '../components/field.js';
 import { roughDate } from '../components/rough-date.js';
 import { wrongAt } from '../flow/form.js';
-import { air, airUnit, count, dayName, rain, rainUnit, wind, windUnit } from '../lib/format.js';
+import { air, airNumber, airUnit, count, dayName, rain, rainNumber, rainUnit, wind, windUnit } from '../lib/format.js';
 
 /** @import {BadLine, FileUnits, WeatherDay} from '../api/types.js' */
 /** @import {Typed, View} from './screen.js' */
@@ -62,9 +62,9 @@ export function fromFile(view, on) {
   return html`<section class="sheet group" aria-labelledby="file-title">
     <h2 id="file-title">From a station’s file</h2>
     <p class="hint">GHCN-Daily, which you carry here yourself: a <strong>.dly</strong> file or a station’s CSV, in either layout.</p>
-    <div class="field"><label for="weather-file">File</label>
-      <input type="file" id="weather-file" name="file" accept=".dly,.csv,.txt,text/plain,text/csv" @change=${(/** @type {Event} */ e) => on.file(e, view)} />
-      ${wrongAt(wrong, 'file') ? html`<p class="wrong" role="alert">${wrongAt(wrong, 'file')}</p>` : nothing}</div>
+    <label class="button button-wide file-button" for="weather-file"><span>${tried ? 'Choose another file' : 'Choose a station’s file'}</span>
+      <input type="file" id="weather-file" name="file" accept=".dly,.csv,.txt,text/plain,text/csv" @change=${(/** @type {Event} */ e) => on.file(e, view)} /></label>
+    ${wrongAt(wrong, 'file') ? html`<p class="wrong" role="alert">${wrongAt(wrong, 'file')}</p>` : nothing}
     ${tried === null ? nothing : html`<div id="tried">
       <p><strong>Station ${tried.station}</strong>, ${count(tried.days, 'day')}${tried.first && tried.last ? `; ${count(tried.take, 'day')} from ${dayName(tried.first)} to ${dayName(tried.last)} would be taken` : '; none of them in the last three years'}.</p>
       ${tried.ask_units ? html`<p class="trouble" id="ask-units">These figures cannot be in ${UNITS.find(({ value }) => value === tried.units)?.label}${tried.impossible.length ? html`: look at ${dayName(tried.impossible[0])}` : nothing}. In which units is the file?</p>` : nothing}
@@ -98,6 +98,6 @@ export function days({ shown }) {
  * @param {string} today
  */
 function table(rows, today) {
-  return html`<div class="wide" tabindex="0" role="group" aria-label="Days, as a table"><table class="table days-table"><thead><tr><th scope="col">Day</th><th scope="col">Low</th><th scope="col">High</th><th scope="col">Rain</th></tr></thead>
-    <tbody>${rows.map((d) => html`<tr><th scope="row">${dayName(d.day, today)}</th><td>${d.min_dc === null ? '–' : air(d.min_dc)}</td><td>${d.max_dc === null ? '–' : air(d.max_dc)}</td><td>${d.rain_tenths === null ? '–' : rain(d.rain_tenths)}${d.wind_tenths === null ? nothing : html`<small>wind ${wind(d.wind_tenths)}</small>`}</td></tr>`)}</tbody></table></div>`;
+  return html`<div class="wide" tabindex="0" role="group" aria-label="Days, as a table"><table class="table days-table"><thead><tr><th scope="col">Day</th><th scope="col">Low ${airUnit()}</th><th scope="col">High ${airUnit()}</th><th scope="col">Rain ${rainUnit()}</th></tr></thead>
+    <tbody>${rows.map((d) => html`<tr><th scope="row">${dayName(d.day, today)}</th><td>${d.min_dc === null ? '–' : airNumber(d.min_dc)}</td><td>${d.max_dc === null ? '–' : airNumber(d.max_dc)}</td><td>${d.rain_tenths === null ? '–' : rainNumber(d.rain_tenths)}${d.wind_tenths === null ? nothing : html`<small>wind ${wind(d.wind_tenths)}</small>`}</td></tr>`)}</tbody></table></div>`;
 }

@@ -72,7 +72,8 @@ fn lay_due(logs: &[Known], today: NaiveDate, southern: bool) -> Option<Due> {
         _ => Tap::screen("wood-waiting", &[]),
     };
     let key = format!("lay:{}", first.map_or_else(|| "unknown".to_owned(), |day| day.to_string()));
-    let mut due = lay(key, first, today, tap).since(first.and_then(|day| day.checked_sub_days(Days::new(LAY_DAYS.unsigned_abs()))));
+    let mut due = lay(key, first, today, tap)
+        .since(first.and_then(|day| day.checked_sub_days(Days::new(LAY_DAYS.unsigned_abs()))));
     due.logs = waiting.iter().map(|log| log.due()).collect();
     Some(due)
 }
@@ -83,7 +84,8 @@ fn pile_due(pile: &Pile, today: NaiveDate, southern: bool) -> Due {
     let after = |days: i64| last?.checked_add_days(Days::new(days.unsigned_abs()));
     let totem = after(LAY_DAYS).is_some_and(|day| day < today);
     let until = after(if totem { LAY_TOTEM_DAYS } else { LAY_DAYS });
-    let key = format!("lay:{}:{}", pile.batch, until.map_or_else(|| "unknown".to_owned(), |day| day.to_string()));
+    let key =
+        format!("lay:{}:{}", pile.batch, until.map_or_else(|| "unknown".to_owned(), |day| day.to_string()));
     lay(key, until, today, Tap::screen("wood-waiting", &[]))
         .with("name", pile.name.as_str())
         .with("totem", totem)
