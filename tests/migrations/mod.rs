@@ -100,6 +100,43 @@ fn opens_with_all_it_held(version: u32, later: &[&str], first: &str) {
     );
 }
 
+/// A damaged register of before version 8 could show no log: its facts lacked the column that says where one lies.
+#[test]
+fn a_damaged_register_of_an_older_version_is_read_with_its_logs_and_not_touched() {
+    let folder = frozen(7);
+    let path = folder.path().join("register.sqlite");
+    let conn = rusqlite::Connection::open(&path).unwrap();
+    let sql = "SELECT rootpage, (SELECT page_size FROM pragma_page_size) FROM sqlite_schema WHERE name = 'entry_act'";
+    let (page, size): (u32, u32) = conn.query_row(sql, [], |r| Ok((r.get(0)?, r.get(1)?))).unwrap();
+    let laid: String = conn
+        .query_row("SELECT p.name FROM log l JOIN spot p ON p.id = l.spot ORDER BY l.tag LIMIT 1", [], |r| {
+            r.get(0)
+        })
+        .unwrap();
+    drop(conn);
+    let (page, size) = (page as usize, size as usize);
+    let mut bytes = std::fs::read(&path).unwrap();
+    bytes[(page - 1) * size..page * size].fill(0xA5);
+    std::fs::write(&path, &bytes).unwrap();
+    let book = commands::open(folder.path(), Clock::fixed("2026-10-05T12:00:00+02:00").unwrap()).unwrap();
+    let care = commands::dispatch(&book, "care_show", serde_json::json!({}), None).unwrap();
+    // It is looked at before it is brought to a newer version.
+    assert_eq!(care["reading_only"], "damaged");
+    let yard = commands::dispatch(&book, "yard_list", serde_json::json!({"search": ""}), None).unwrap();
+    let logs = yard["logs"].as_array().unwrap();
+    assert_eq!(logs.len(), 4);
+    assert!(logs.iter().any(|log| log["spot"] == laid.as_str()), "{laid}: {logs:?}");
+    drop(book);
+    assert_eq!(std::fs::read(&path).unwrap(), bytes);
+    assert!(
+        std::fs::read_dir(folder.path()).unwrap().all(|f| !f
+            .unwrap()
+            .file_name()
+            .to_string_lossy()
+            .starts_with("reading-"))
+    );
+}
+
 #[test]
 fn a_newer_register_is_opened_for_reading_only_and_not_touched() {
     let folder = frozen(1);

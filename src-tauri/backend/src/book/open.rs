@@ -58,9 +58,9 @@ impl Book {
         let lock = lock(folder)?;
         let file = folder.join(FILE);
         let opened = match look(&file)? {
-            Look { closed: Some(why), .. } => for_reading(&file, why)?,
+            Look { closed: Some(why), version } => for_reading(&file, version, why)?,
             Look { version, .. } => match for_writing(folder, version, &clock) {
-                Err(Error::Damaged { what }) => for_reading(&file, ReadingOnly::Damaged { what })?,
+                Err(Error::Damaged { what }) => for_reading(&file, version, ReadingOnly::Damaged { what })?,
                 other => other?,
             },
         };
@@ -163,9 +163,14 @@ pub(super) fn standing(conn: &Connection) -> Result<Standing> {
 
 /// Opens for reading only. What still lies in a write-ahead log can't be read without writing an
 /// index beside it, and passing it over would show an older yard: so then a copy is read. Without
-/// one the file itself is read, which needs no room and also reads what a bad disk still gives.
-fn for_reading(file: &Path, why: ReadingOnly) -> Result<Opened> {
-    let source = if is_unclean(file) { copied(file)? } else { Source::Untouched(file.to_owned()) };
+/// one the file itself is read, which needs no room and also reads what a bad disk still gives. Of an
+/// older version a copy is read too, brought to the newest as far as the damage allows.
+fn for_reading(file: &Path, version: Option<i64>, why: ReadingOnly) -> Result<Opened> {
+    let source = match copied_anew(file, version) {
+        Some(source) => source,
+        None if is_unclean(file) => copied(file)?,
+        None => Source::Untouched(file.to_owned()),
+    };
     let conn = source.reader()?;
     let device: Option<String> =
         conn.query_row("SELECT v FROM meta WHERE k = 'device'", [], |r| r.get(0)).optional()?;
@@ -179,8 +184,20 @@ fn copied(file: &Path) -> Result<Source> {
     let folder = file.parent().ok_or_else(|| Error::Bug("a path without a folder".into()))?;
     let place = tempfile::Builder::new().prefix("reading-").tempdir_in(folder)?;
     std::fs::copy(file, place.path().join(FILE))?;
-    std::fs::copy(beside(file, "-wal"), place.path().join(format!("{FILE}-wal")))?;
+    if is_unclean(file) {
+        std::fs::copy(beside(file, "-wal"), place.path().join(format!("{FILE}-wal")))?;
+    }
     Ok(Source::Copied(place))
+}
+
+/// A copy of an older register that could be brought to the newest version; `None`: it is none, or could not.
+fn copied_anew(file: &Path, version: Option<i64>) -> Option<Source> {
+    version.filter(|found| *found < known())?;
+    let copy = copied(file).ok()?;
+    let Source::Copied(place) = &copy else { return None };
+    let mut conn = writer(&place.path().join(FILE)).ok()?;
+    migrate(&mut conn).ok()?;
+    Some(copy)
 }
 
 /// What stands in the folder, found out without writing.
