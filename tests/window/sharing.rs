@@ -169,12 +169,12 @@ fn a_field_two_hands_changed_shows_the_other_value_and_whose_it_is() {
     let shared = tempfile::tempdir().expect("a folder");
     let (mine, theirs) = Yard::on_two_devices(shared.path());
     let log = mine.log("6");
-    for (yard, clock, spot) in
+    for (yard, clock, place) in
         [(&mine, "2026-10-03T15:00:00+02:00", "Ditch"), (&theirs, "2026-10-03T15:30:00+02:00", "Gate")]
     {
         yard.at(clock, |book| {
             let mut fields = ask(book, "log_show", json!({"log": log}))["fields"].clone();
-            fields["spot"] = json!(spot);
+            (fields["note"], fields["spot"]) = (json!(place), json!(place));
             ask(book, "log_edit", json!({"log": log, "fields": fields, "request": request(), "draft": null}));
             merge(book, shared.path());
         });
@@ -183,8 +183,11 @@ fn a_field_two_hands_changed_shows_the_other_value_and_whose_it_is() {
     let window = Window::open("other_values", mine.folder(), EVENING);
     window.open_log("6");
     window.click("#others summary");
-    window.wait_words("not Ditch this device, today at 15:00");
-    assert!(window.text("#others [data-field=spot]").contains("Gate"), "{}", window.text("#others"));
+    window.wait_words("not “Ditch” this device, today at 15:00");
+    assert!(window.text("#others [data-field=note]").contains("Gate"), "{}", window.text("#others"));
+    // Of two places neither loses: both stand in the record, and it lies where the later one says.
+    window.wait_words("Put right on its page: Gate");
+    window.wait_words("Put right on its page: Ditch");
     window.picture("1-others");
     axe(&window, "other values of a log");
     window.script("location.hash = '#/acts'", vec![]);
