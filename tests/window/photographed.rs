@@ -137,7 +137,7 @@ fn photos_without_a_tag_come_many_at_once_lie_loose_and_are_tied_later() {
     window.choose(&format!("#{}", select.as_str().expect("a list")), log.as_str().expect("an id"));
     window.click("[data-loose] [data-tie]");
     window.wait_words("Photo put to log 5.");
-    assert_eq!(window.count("[data-loose]"), 2);
+    window.wait_until("two loose ones", "return document.querySelectorAll('[data-loose]').length === 2");
 }
 
 #[test]
