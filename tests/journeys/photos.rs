@@ -5,6 +5,7 @@ use base64::Engine;
 use image::{GenericImageView, ImageFormat};
 use serde_json::{Value, json};
 use shadeyard_backend::commands;
+use std::path::{Path, PathBuf};
 
 fn why(yard: &Yard, bytes: Vec<u8>) -> Value {
     match yard.keep_photo(bytes) {
@@ -78,6 +79,14 @@ fn what_is_no_whole_photo_is_refused_with_the_reason() {
     assert_eq!(why(&yard, webp[..webp.len() / 2].to_vec()), "cut_short");
     assert_eq!(why(&yard, vec![0xFF; (64 << 20) + 1]), "too_big_bytes");
     assert_eq!(yard.call("settings_show", json!({}))["photos"], 0);
+    assert!(files(&yard.folder.path().join("blobs")).is_empty(), "it was written while it was looked over");
+}
+
+/// All files below a folder; none where there is no folder.
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+    let below = |path: PathBuf| if path.is_dir() { files(&path) } else { vec![path] };
+    entries.flat_map(|entry| below(entry.unwrap().path())).collect()
 }
 
 #[test]

@@ -22,7 +22,7 @@ fn segments(folder: &Path) -> Vec<PathBuf> {
 fn two_books_meet_in_a_folder_and_the_second_time_nothing_is_new() {
     let (a, b, log) = pair();
     let shared = tempfile::tempdir().unwrap();
-    let photo = a.book.keep_blob(b"bytes of a photo", &json!({"width": 1})).unwrap();
+    let (photo, ()) = a.book.keep_blob(b"bytes of a photo", || Ok((json!({"width": 1}), ()))).unwrap();
     b.set(log.as_str(), "note", "written apart");
     assert_eq!(a.book.send(shared.path()).unwrap(), 1);
     assert_eq!(b.book.send(shared.path()).unwrap(), 1);
@@ -123,7 +123,7 @@ fn with_nothing_new_a_second_merge_writes_nothing_at_all() {
     let (a, b, log) = pair();
     b.set(log.as_str(), "note", "apart");
     let shared = tempfile::tempdir().unwrap();
-    a.book.keep_blob(b"bytes of a photo", &json!({})).unwrap();
+    a.book.keep_blob(b"bytes of a photo", || Ok((json!({}), ()))).unwrap();
     for device in [&a, &b, &a, &b] {
         device.finished(device.book.merge(shared.path(), any_bytes, device.book.new_id().as_str()).unwrap());
     }

@@ -4,6 +4,7 @@
 //! with pencil and paper, `rows` reads, `acts` are the commands. `commands` lists every command.
 //! Invariant: acts → rows, rules, book; rows → rules; rules → rules; the book knows no trade word.
 
+mod beside;
 pub mod book;
 pub mod commands;
 pub mod due;

@@ -9,7 +9,7 @@ const BACKEND: &str = "src-tauri/backend/src/";
 const SHELL: &str = "src-tauri/src/";
 
 /// What every room may use, beside the book.
-const GROUND: [&str; 6] = ["measure", "ids", "error", "words", "where_from", "due"];
+const GROUND: [&str; 7] = ["measure", "ids", "error", "words", "where_from", "due", "beside"];
 
 /// The plain values a rule takes and returns; nothing that opens, reads or writes.
 const BOOK_VALUES: [&str; 3] = ["Change", "Moment", "Touched"];

@@ -4,6 +4,7 @@
 //! their name are never handed out.
 
 use super::Book;
+use crate::beside::beside;
 use crate::error::{Error, Result};
 use rusqlite::{OptionalExtension, params};
 use serde_json::Value;
@@ -34,21 +35,26 @@ pub struct Blob {
 }
 
 impl Book {
-    /// Keeps bytes durably: temporary file, fsync, rename, fsync of the folder, then the row.
+    /// Keeps bytes durably: temporary file, fsync, rename, fsync of the folder, then the row. `look` finds out
+    /// what they are while they are written; what it refuses leaves nothing behind.
     ///
     /// # Errors
-    /// `DiskFull` and the file system's own; then nothing is acknowledged.
+    /// Those of `look`, `DiskFull` and the file system's own; then nothing is acknowledged.
     #[allow(clippy::disallowed_methods, reason = "book/blobs is one of the rooms that touch files")]
-    pub fn keep_blob(&self, bytes: &[u8], about: &Value) -> Result<Blob> {
+    pub fn keep_blob<T: Send>(
+        &self,
+        bytes: &[u8],
+        look: impl FnOnce() -> Result<(Value, T)> + Send,
+    ) -> Result<(Blob, T)> {
         self.may_write()?;
-        let hash = blake3::hash(bytes).to_hex().to_string();
-        let length = i64::try_from(bytes.len()).unwrap_or(i64::MAX);
-        let path = path(&self.folder, &hash);
-        let whole = fs::metadata(&path).is_ok_and(|m| m.len() == bytes.len() as u64)
-            && fs::read(&path).is_ok_and(|old| blake3::hash(&old).to_hex().as_str() == hash);
-        if !whole {
-            write_durably(&path, bytes)?;
+        let (seen, written) = beside(look, || self.written(bytes))?;
+        let (about, seen) = seen?;
+        let (hash, file) = written?;
+        let whole = file.is_none();
+        if let Some(file) = file {
+            name(file, &path(&self.folder, &hash))?;
         }
+        let length = i64::try_from(bytes.len()).unwrap_or(i64::MAX);
         let already = self.write(|tx| {
             let known = tx
                 .query_row("SELECT here FROM blob WHERE hash = ?1", [&hash], |r| r.get::<_, bool>(0))
@@ -60,7 +66,18 @@ impl Book {
             )?;
             Ok(known == Some(true))
         })?;
-        Ok(Blob { hash, bytes: length, about: about.clone(), already: already && whole })
+        Ok((Blob { hash, bytes: length, about, already: already && whole }, seen))
+    }
+
+    /// The bytes' hash, and a file of them that has no name yet; none when they lie here whole.
+    #[allow(clippy::disallowed_methods, reason = "book/blobs is one of the rooms that touch files")]
+    fn written(&self, bytes: &[u8]) -> Result<(String, Option<tempfile::NamedTempFile>)> {
+        let hash = blake3::hash(bytes).to_hex().to_string();
+        let path = path(&self.folder, &hash);
+        let whole = fs::metadata(&path).is_ok_and(|m| m.len() == bytes.len() as u64)
+            && fs::read(&path).is_ok_and(|old| blake3::hash(&old).to_hex().as_str() == hash);
+        let file = if whole { None } else { Some(set_down(&path, bytes)?) };
+        Ok((hash, file))
     }
 
     /// Keeps many blobs, each as durably as one. Returns how many were not here before.
@@ -259,19 +276,25 @@ pub(super) fn check_name(hash: &str) -> Result<()> {
 }
 
 /// Temporary file in the same folder, fsync, rename, fsync of the folder.
-#[allow(clippy::disallowed_methods, reason = "book/blobs is one of the rooms that touch files")]
 pub(super) fn write_durably(path: &Path, bytes: &[u8]) -> Result<()> {
+    name(set_down(path, bytes)?, path)
+}
+
+/// The bytes, forced to the disk in the folder of their name, but without it: dropped, they are gone.
+#[allow(clippy::disallowed_methods, reason = "book/blobs is one of the rooms that touch files")]
+fn set_down(path: &Path, bytes: &[u8]) -> Result<tempfile::NamedTempFile> {
     let folder = path.parent().ok_or_else(|| Error::Bug("a path without a folder".into()))?;
     make_folder(folder)?;
     let mut file = tempfile::NamedTempFile::new_in(folder)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
+    Ok(file)
+}
+
+/// Gives a file its name, and forces the name to the disk.
+fn name(file: tempfile::NamedTempFile, path: &Path) -> Result<()> {
     file.persist(path).map_err(|e| e.error)?;
-    sync_folder(folder)?;
-    if let Some(above) = folder.parent() {
-        sync_folder(above)?;
-    }
-    Ok(())
+    path.ancestors().skip(1).take(2).try_for_each(sync_folder)
 }
 
 /// Many files, each whole or absent: written, forced to the disk side by side (a disk takes many

@@ -15,8 +15,9 @@ pub use tie::{
     loose_list, photo_add, photo_find, photo_tie, pinned_week,
 };
 
-use super::rules::{self, About};
+use super::rules::{self, About, LARGE, SMALL};
 use super::share;
+use crate::beside::beside;
 use crate::book::Book;
 use crate::error::{Error, Result};
 use base64::Engine;
@@ -69,21 +70,19 @@ pub fn photo_keep(book: &Book, ask: PhotoKeep) -> Result<PhotoKept> {
             .map_err(|_| Error::invalid("photo", "not_an_image"))?,
         (None, None) => Vec::new(),
     };
-    let seen = rules::see(&bytes)?;
-    let about = serde_json::to_value(&seen.about)?;
-    // The disk and the encoder work side by side.
-    let (blob, previews) = std::thread::scope(|scope| {
-        let made = scope.spawn(|| seen.previews());
-        let blob = book.keep_blob(&bytes, &about);
-        (blob, made.join().unwrap_or_else(|_| Err(Error::Bug("previews stopped".into()))))
-    });
-    let blob = blob?;
+    // What is no photo at all is never written; all else is worked out while the disk writes.
+    rules::kind(&bytes)?;
+    let (blob, (about, previews)) = book.keep_blob(&bytes, || {
+        let seen = rules::see(&bytes)?;
+        let previews = beside(|| seen.preview(SMALL), || seen.preview(LARGE));
+        Ok((serde_json::to_value(&seen.about)?, (seen.about, previews)))
+    })?;
     // Previews can be made again: a full disk here must not unsay that the photo is kept.
-    if let Ok(Some(previews)) = previews {
-        let _later = book.keep_made(&blob.hash, "small", &previews.small);
-        let _later = book.keep_made(&blob.hash, "large", &previews.large);
+    if let Ok((Ok(Some(small)), Ok(Some(large)))) = previews {
+        let _later = book.keep_made(&blob.hash, "small", &small);
+        let _later = book.keep_made(&blob.hash, "large", &large);
     }
-    let About { width, height, mime, taken, unshown } = seen.about;
+    let About { width, height, mime, taken, unshown } = about;
     Ok(PhotoKept {
         hash: blob.hash,
         bytes: blob.bytes,
@@ -141,15 +140,14 @@ pub fn about(book: &Book, hash: &str) -> Result<About> {
 pub fn show(book: &Book, name: &str) -> Result<(String, Vec<u8>)> {
     let missing = || Error::Missing { what: "photo" };
     let (hash, size) = name.split_once('.').ok_or_else(missing)?;
-    let preview = |size: &str| {
-        let made = book.made_from(hash, size, |bytes| {
-            let previews = rules::open(bytes)?.previews.ok_or_else(missing)?;
-            Ok(if size == "small" { previews.small } else { previews.large })
-        })?;
+    let preview = |edge| {
+        let made =
+            book.made_from(hash, size, |bytes| rules::see(bytes)?.preview(edge)?.ok_or_else(missing))?;
         Ok(("image/jpeg".to_owned(), made))
     };
     match size {
-        "small" | "large" => preview(size),
+        "small" => preview(SMALL),
+        "large" => preview(LARGE),
         "whole" => {
             let bytes = book.blob(hash)?;
             // What cannot be shown is not handed to the page's own decoder either.

@@ -6,6 +6,7 @@ pub mod exif;
 pub mod find;
 mod grid;
 pub mod growth;
+mod pack;
 pub mod plane;
 mod relief;
 pub mod rows;

@@ -4,6 +4,7 @@
 
 use super::decode::{self, MAX_EDGE, refused};
 use super::exif::{self, Exif};
+use super::pack;
 use crate::error::{Error, Result};
 use fast_image_resize::{ResizeAlg, ResizeOptions, Resizer};
 use image::{DynamicImage, GrayImage, ImageFormat, ImageReader};
@@ -39,25 +40,7 @@ pub struct About {
     pub unshown: Option<String>,
 }
 
-/// A photo that was looked over: facts, and the two previews as JPEG.
-#[derive(Debug)]
-pub struct Opened {
-    /// What was found out.
-    pub about: About,
-    /// The previews; `None` when it cannot be shown here.
-    pub previews: Option<Previews>,
-}
-
-/// The two previews of a photo, as JPEG.
-#[derive(Debug)]
-pub struct Previews {
-    /// At most [`SMALL`] pixels.
-    pub small: Vec<u8>,
-    /// At most [`LARGE`] pixels.
-    pub large: Vec<u8>,
-}
-
-/// A picture that was read and waits to be made small: whole by all that its decoder could tell.
+/// A photo that was looked over and decoded once: whole by all that its decoder could tell.
 #[derive(Debug)]
 pub struct Seen {
     /// What was found out.
@@ -66,24 +49,14 @@ pub struct Seen {
     orientation: u8,
 }
 
-/// Looks a photo over: kind, bounds, wholeness, then decodes it once and makes both previews.
+/// Looks a photo over: kind, bounds, wholeness, then decodes it once. All that can refuse it is here.
 ///
 /// # Errors
 /// `Invalid` on field `photo` with why: `empty_file`, `too_big_bytes`, `not_an_image`,
 /// `too_big_pixels`, `cut_short`.
-pub fn open(bytes: &[u8]) -> Result<Opened> {
-    let seen = see(bytes)?;
-    let previews = seen.previews()?;
-    Ok(Opened { about: seen.about, previews })
-}
-
-/// The first half of [`open`]: all that can refuse the photo.
-///
-/// # Errors
-/// As [`open`].
 pub fn see(bytes: &[u8]) -> Result<Seen> {
-    let mut about = look_over(bytes)?;
-    let Some(format) = kind(bytes)? else { return Ok(Seen { about, picture: None, orientation: 1 }) };
+    let (mut about, orientation) = looked_over(bytes)?;
+    let Some(format) = kind(bytes)? else { return Ok(Seen { about, picture: None, orientation }) };
     let picture = match decode::colour(bytes, format, LARGE) {
         Ok(picture) => Some(picture),
         // It may well be whole: it is kept, and another device can show it.
@@ -93,24 +66,24 @@ pub fn see(bytes: &[u8]) -> Result<Seen> {
         }
         Err(error) => return Err(error),
     };
-    Ok(Seen { about, picture, orientation: exif::read(bytes).orientation })
+    Ok(Seen { about, picture, orientation })
 }
 
 impl Seen {
-    /// The second half of [`open`]: both previews, made small before they are turned.
+    /// A preview as JPEG, at most `edge` pixels long, made small before it is turned; `None` when the photo
+    /// cannot be shown here.
     ///
     /// # Errors
     /// `Bug` when an encoder fails.
-    pub fn previews(&self) -> Result<Option<Previews>> {
+    pub fn preview(&self, edge: u32) -> Result<Option<Vec<u8>>> {
         let Some(picture) = &self.picture else { return Ok(None) };
-        let large = shrunk(picture, LARGE)?;
-        let small = shrunk(large.as_ref().unwrap_or(picture), SMALL)?;
-        let large = jpeg(large.as_ref().unwrap_or(picture), self.orientation)?;
-        let small = match small {
-            Some(small) => jpeg(&small, self.orientation)?,
-            None => large.clone(),
-        };
-        Ok(Some(Previews { small, large }))
+        let small = shrunk(picture, edge)?;
+        let small = small.as_ref().unwrap_or(picture);
+        if self.orientation == 1 {
+            return pack::jpeg(small).map(Some);
+        }
+        let upright = turned(DynamicImage::ImageRgb8(small.clone()), self.orientation);
+        pack::jpeg(&upright.into_rgb8()).map(Some)
     }
 }
 
@@ -118,12 +91,18 @@ impl Seen {
 /// photos that another device has opened already.
 ///
 /// # Errors
-/// As [`open`].
+/// As [`see`].
 pub fn look_over(bytes: &[u8]) -> Result<About> {
+    looked_over(bytes).map(|(about, _)| about)
+}
+
+/// The same, with its EXIF orientation.
+fn looked_over(bytes: &[u8]) -> Result<(About, u8)> {
     let Exif { orientation, taken, .. } = exif::read(bytes);
     let Some(format) = kind(bytes)? else {
         let (width, height) = heic_size(bytes);
-        return Ok(About { width, height, mime: HEIC.to_owned(), taken, unshown: Some("heic".to_owned()) });
+        let unshown = Some("heic".to_owned());
+        return Ok((About { width, height, mime: HEIC.to_owned(), taken, unshown }, orientation));
     };
     let (width, height) = claimed_size(bytes, format)?;
     if format == ImageFormat::Jpeg && !is_whole_jpeg(bytes) {
@@ -131,25 +110,29 @@ pub fn look_over(bytes: &[u8]) -> Result<About> {
     }
     let sideways = (5..=8).contains(&orientation);
     let (width, height) = if sideways { (height, width) } else { (width, height) };
-    Ok(About { width, height, mime: format.to_mime_type().to_owned(), taken, unshown: None })
+    let mime = format.to_mime_type().to_owned();
+    Ok((About { width, height, mime, taken, unshown: None }, orientation))
 }
 
 /// The photo's brightness as it is looked at, for finding codes in it.
 ///
 /// # Errors
-/// As [`open`], and for what cannot be shown here its reason.
+/// As [`see`], and for what cannot be shown here its reason.
 pub fn brightness(bytes: &[u8]) -> Result<GrayImage> {
-    let about = look_over(bytes)?;
+    let (about, orientation) = looked_over(bytes)?;
     let Some(format) = kind(bytes)? else { return Err(refused("heic")) };
     let longest = about.width.max(about.height);
     // Decoding halves: from twice of what is wanted on, the half will do.
     let edge = if longest >= 2 * LOOKED { LOOKED } else { longest };
     let picture = DynamicImage::ImageLuma8(decode::grey(bytes, format, edge)?);
-    Ok(turned(picture, exif::read(bytes).orientation).into_luma8())
+    Ok(turned(picture, orientation).into_luma8())
 }
 
 /// The kind by the first bytes; `None` for HEIC, which is kept unseen.
-fn kind(bytes: &[u8]) -> Result<Option<ImageFormat>> {
+///
+/// # Errors
+/// `Invalid` on field `photo` with why: `empty_file`, `too_big_bytes`, `not_an_image`, `cut_short`.
+pub(super) fn kind(bytes: &[u8]) -> Result<Option<ImageFormat>> {
     if bytes.is_empty() {
         return Err(refused("empty_file"));
     }
@@ -234,7 +217,8 @@ fn is_whole_jpeg(bytes: &[u8]) -> bool {
         match marker {
             0xFF => at += 1,
             0x01 | 0xD0..=0xD7 => at += 2,
-            0xDA => return bytes[at..].windows(2).any(|pair| pair == END),
+            // From the end: there it stands in a whole file.
+            0xDA => return bytes[at..].windows(2).rev().any(|pair| pair == END),
             _ => {
                 let Some([high, low]) = bytes.get(at + 2..at + 4) else { return false };
                 at += 2 + usize::from(u16::from_be_bytes([*high, *low]));
@@ -270,16 +254,4 @@ fn shrunk(picture: &image::RgbImage, edge: u32) -> Result<Option<image::RgbImage
         .resize(picture, &mut target, Some(&options))
         .map_err(|e| Error::Bug(format!("preview: {e}")))?;
     Ok(Some(target))
-}
-
-fn jpeg(picture: &image::RgbImage, orientation: u8) -> Result<Vec<u8>> {
-    let mut out = Vec::new();
-    let encoder = image::codecs::jpeg::JpegEncoder::new_with_quality(&mut out, 82);
-    let done = if orientation == 1 {
-        picture.write_with_encoder(encoder)
-    } else {
-        turned(DynamicImage::ImageRgb8(picture.clone()), orientation).write_with_encoder(encoder)
-    };
-    done.map_err(|e| Error::Bug(format!("preview: {e}")))?;
-    Ok(out)
 }

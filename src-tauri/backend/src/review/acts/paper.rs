@@ -146,7 +146,7 @@ fn drawing(shape: Shape) -> Drawing {
 /// The photo's small picture; `None` where it cannot be had: the report is printed without it.
 fn photo(book: &Book, hash: &str) -> Option<Picture> {
     let missing = || Error::Missing { what: "photo" };
-    let made = |bytes: &[u8]| Ok(photos::open(bytes)?.previews.ok_or_else(missing)?.small);
+    let made = |bytes: &[u8]| photos::see(bytes)?.preview(photos::SMALL)?.ok_or_else(missing);
     let jpeg = book.made_from(hash, "small", made).ok()?;
     let about = photos::look_over(&jpeg).ok()?;
     Some(Picture { width: about.width, height: about.height, jpeg })
