@@ -109,7 +109,7 @@ pub fn looking(folder: &Path) -> Connection {
 /// newer hangs on the ids drawn.
 pub fn dump(conn: &Connection) -> rusqlite::Result<String> {
     let names = "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'
-        AND name NOT IN ('act', 'meta', 'log_state') AND name NOT LIKE 'search%' ORDER BY name";
+        AND name NOT IN ('act', 'meta', 'log_state', 'log_course') AND name NOT LIKE 'search%' ORDER BY name";
     let mut seen = HashMap::new();
     let mut text = numbered(&rows(conn, "SELECT * FROM act ORDER BY n")?.join("\n"), &mut seen);
     text += &rows(conn, "SELECT v FROM meta WHERE k = 'stamp'")?.concat();
@@ -126,6 +126,7 @@ pub fn dump(conn: &Connection) -> rusqlite::Result<String> {
 /// What must follow from the rest.
 fn derived(conn: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut all = rows(conn, "SELECT * FROM log_state ORDER BY log")?;
+    all.extend(rows(conn, "SELECT * FROM log_course ORDER BY log")?);
     all.extend(rows(conn, "SELECT log, of, what, text FROM searched ORDER BY log, of, what")?);
     Ok(all)
 }

@@ -157,6 +157,37 @@ fn the_same_record_gives_the_same_answer_and_the_rows_behind_it() {
     assert!(rows.iter().any(|r| &r[1] == "'=cmd0") && rows.iter().all(|r| &r[3] == "1" && !r[4].is_empty()));
 }
 
+/// What was read for one answer is kept for the next: it must go whenever anything changes, the day and the place too.
+#[test]
+fn an_answer_stands_on_the_register_as_it_is_now() {
+    let mut yard = Yard::new();
+    let logs: Vec<String> =
+        (0..6).map(|n| laid(&yard, &format!("{n}"), ["red-oak", "beech"][n % 2], "2024-03-20")).collect();
+    let changes: [&dyn Fn(&Yard); 5] = [
+        &|yard| logs.iter().for_each(|log| pick(yard, log, "2025-09-01", json!(300))),
+        &|yard| pick(yard, &logs[0], "2025-09-20", json!(900)),
+        &|yard| drop(yard.act("undo", json!({}))),
+        &|yard| yard.now("2027-02-01T08:00:00+01:00"),
+        &|yard| {
+            let place = json!({"place": "", "lat": -34.0, "lon": 150.0, "night_after_min": 60});
+            yard.act("settings_set", place);
+        },
+    ];
+    let told = |yard: &Yard| {
+        let asked = [ask(yard, "wood", "log_year"), ask(yard, "wood", "soonest")];
+        (asked, yard.call("season_show", json!({})))
+    };
+    let mut before = told(&yard);
+    for (n, change) in changes.into_iter().enumerate() {
+        change(&yard);
+        let after = told(&yard);
+        assert_ne!(before, after, "change {n}");
+        yard.restart();
+        assert_eq!(told(&yard), after, "change {n}: a book that has kept nothing says the same");
+        before = after;
+    }
+}
+
 #[test]
 fn a_document_is_written_from_its_parts() {
     let yard = Yard::new();

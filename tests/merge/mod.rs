@@ -103,7 +103,7 @@ pub fn dump(book: &Book) -> BTreeMap<String, Vec<String>> {
         let mut all = BTreeMap::new();
         let kinds: Vec<String> =
             conn.prepare("SELECT name FROM kind")?.query_map([], |r| r.get(0))?.collect::<Result<_, _>>()?;
-        for table in kinds.iter().map(String::as_str).chain(["field", "log_state"]) {
+        for table in kinds.iter().map(String::as_str).chain(["field", "log_state", "log_course"]) {
             all.insert(table.to_owned(), rows(conn, &format!("SELECT * FROM \"{table}\""))?);
         }
         let entry =

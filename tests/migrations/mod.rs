@@ -46,13 +46,14 @@ fn the_filled_register_of_every_version_opens_with_all_it_held() {
         "condition",
         "tending",
     ];
-    let five = ["basket", "flush", "sighting", "forecast"];
+    let five = ["basket", "flush", "sighting", "forecast", "log_course"];
     let later = [&third[..], &["measure"], &five].concat();
     opens_with_all_it_held(1, &[&["apart"], &later[..]].concat(), "\"1\" \"resting\" 420 1");
     opens_with_all_it_held(2, &later, "\"1\" \"resting\" 420 1");
     opens_with_all_it_held(6, &[], "\"1\" \"resting\" 420 2");
     opens_with_all_it_held(7, &[], "\"1\" \"resting\" 420 2");
     opens_with_all_it_held(8, &[], "\"1\" \"resting\" 420 2");
+    opens_with_all_it_held(9, &[], "\"1\" \"resting\" 420 2");
 }
 
 /// Version 1: three logs and one that an other made, each in another state; looks, pickings with and

@@ -1336,14 +1336,6 @@ again: boolean, };
 
 export type Dot = { 
 /**
- * The log.
- */
-log: string, 
-/**
- * Its tag.
- */
-tag: string, 
-/**
  * Its figure, in the measure's unit.
  */
 value: number, 
@@ -1812,7 +1804,7 @@ tell: boolean,
  */
 why: Untold | null, 
 /**
- * Its logs.
+ * Its logs. A screen gets some of them, evenly through all: more would hide each other.
  */
 dots: Array<Dot>, 
 /**

@@ -5,13 +5,11 @@ import { html, nothing, svg } from '../vendor/lit-html/lit-html.js';
 import { capital, count, figure } from '../lib/format.js';
 import { groupName, measured, withUnit } from '../lib/words-review.js';
 
-/** @import {GroupRow, Question} from '../api/types.js' */
+/** @import {Dot, GroupRow, Question} from '../api/types.js' */
 /** @import {View} from './screen.js' */
 
 /** Rows drawn at most: a phone shows no more. */
 const SHOWN = 12;
-/** Logs drawn behind a row at most. */
-const LOGS = 60;
 
 /** @param {View} view */
 export function picture(view) {
@@ -20,6 +18,7 @@ export function picture(view) {
     ${told.length === 0 ? html`<p class="soft">There is not enough behind any figure for a picture yet.</p>` : drawing(told, view.question)}
     ${view.question.measure === 'soonest' || view.question.measure === 'longest' || view.question.measure === 'competitors' ? html`<p class="hint">Median, by the Kaplan–Meier curve; open rings are logs that are still waiting for it.</p>`
     : told.length ? html`<p class="hint">Dot and bar: mean and 90 % interval. Rings: your logs, larger where they say more; open where more is to come.</p>` : nothing}
+    ${told.some((row) => row.dots.length < row.used) ? html`<p class="hint">Of a row with many logs some are drawn; the figures count them all.</p>` : nothing}
   </section>`;
 }
 
@@ -54,10 +53,14 @@ export function drawing(rows, q, id = 'plot') {
  */
 function line(row, q, y, x, end) {
   const mid = `${y + 2.1}em`;
-  const logs = row.dots.filter((dot) => dot.value <= end).slice(0, LOGS);
+  const logs = row.dots.filter((dot) => dot.value <= end);
+  const ring = (/** @type {Dot} */ dot) => svg`<circle cx=${x(dot.value)} r=${`${(0.22 + 0.28 * Math.sqrt(dot.weight)).toFixed(2)}em`} />`;
   return svg`<text class="plot-label" x="2%" y=${`${y + 1.2}em`}>${capital(groupName(q.by, row.name))}</text>
     ${row.mean === null ? nothing : svg`<text class="plot-figure" x="97%" y=${`${y + 1.2}em`}>${withUnit(q.measure, row.mean)}</text>`}
-    ${logs.map((dot) => svg`<circle class=${dot.open ? 'plot-log plot-log-open' : 'plot-log'} cx=${x(dot.value)} cy=${mid} r=${`${(0.22 + 0.28 * Math.sqrt(dot.weight)).toFixed(2)}em`} />`)}
+    <svg class="plot-logs" y=${mid}>
+      <g class="plot-log">${logs.filter((dot) => !dot.open).map(ring)}</g>
+      <g class="plot-log plot-log-open">${logs.filter((dot) => dot.open).map(ring)}</g>
+    </svg>
     ${row.low === null ? nothing : svg`<line class="plot-range" x1=${x(row.low)} x2=${row.high === null ? '98%' : x(row.high)} y1=${mid} y2=${mid} />`}
     ${row.mean === null ? nothing : svg`<circle class="plot-dot" cx=${x(row.mean)} cy=${mid} r="0.42em" />`}`;
 }

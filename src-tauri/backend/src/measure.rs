@@ -36,6 +36,28 @@ pub const TAG_CHARS: usize = 24;
 /// Longest name of a place, a spot or a strain, characters.
 pub const NAME_CHARS: usize = 60;
 
+/// A number of so many figures is never too large for 64 bits.
+const MOST_FIGURES: usize = 18;
+
+/// A whole number in figures; none where anything else stands.
+pub fn whole(text: &[u8]) -> Option<i64> {
+    let (sign, figures) = match text {
+        [b'-', rest @ ..] => (-1, rest),
+        _ => (1, text),
+    };
+    if figures.is_empty() || figures.len() > MOST_FIGURES {
+        return None;
+    }
+    let mut n = 0;
+    for b in figures {
+        if !b.is_ascii_digit() {
+            return None;
+        }
+        n = n * 10 + i64::from(b - b'0');
+    }
+    Some(sign * n)
+}
+
 /// Whole numbers that can be true of a thing, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Bounds {

@@ -13,6 +13,7 @@ pub mod clock;
 pub mod copies;
 pub mod drafts;
 pub mod jobs;
+mod kept;
 pub mod merge;
 pub mod moved;
 mod open;
@@ -22,6 +23,7 @@ mod undo;
 
 pub use change::{Change, Done, Intent, Nothing, Plan, Touched};
 pub use clock::{Clock, Moment};
+pub use kept::Kept;
 pub use open::fresh_schema;
 pub use undo::{last as undo_last, revived};
 
@@ -70,7 +72,7 @@ struct Standing {
 /// Spare reading connections, and where new ones come from. A reader of an older `age` is let go.
 #[derive(Debug)]
 struct Readers {
-    spare: Vec<Connection>,
+    spare: Vec<(Connection, Kept)>,
     age: u64,
     source: Source,
 }
@@ -173,21 +175,29 @@ impl Book {
     /// # Errors
     /// Whatever `f` returns, or the register's own.
     pub fn read<T>(&self, f: impl FnOnce(&Connection) -> Result<T>) -> Result<T> {
+        self.read_keeping(|conn, _| f(conn))
+    }
+
+    /// The same, with what was kept from readings before.
+    ///
+    /// # Errors
+    /// As [`Book::read`].
+    pub fn read_keeping<T>(&self, f: impl FnOnce(&Connection, &mut Kept) -> Result<T>) -> Result<T> {
         let (spare, age) = {
             let mut readers = hold(&self.readers);
             (readers.spare.pop(), readers.age)
         };
-        let mut conn = match spare {
-            Some(conn) => conn,
-            None => self.reader()?,
+        let (mut conn, mut kept) = match spare {
+            Some(spare) => spare,
+            None => (self.reader()?, Kept::default()),
         };
         let outcome = {
             let tx = conn.transaction_with_behavior(TransactionBehavior::Deferred)?;
-            f(&tx)
+            f(&tx, &mut kept)
         };
         let mut readers = hold(&self.readers);
         if readers.age == age {
-            readers.spare.push(conn);
+            readers.spare.push((conn, kept));
         }
         outcome
     }

@@ -26,6 +26,7 @@ const STEPS: &[M] = &[
     M::up(include_str!("migrations/0006.sql")),
     M::up(include_str!("migrations/0007.sql")),
     M::up(include_str!("migrations/0008.sql")),
+    M::up(include_str!("migrations/0009.sql")),
 ];
 
 /// Newest schema version this program knows.
@@ -33,7 +34,7 @@ pub(super) fn known() -> i64 {
     i64::try_from(STEPS.len()).unwrap_or(i64::MAX)
 }
 
-/// How often what is derived was worked out in another way since version 8. Raised by one, every register derives
+/// How often what is derived was worked out in another way since version 9. Raised by one, every register derives
 /// anew when it is next opened.
 const DERIVED: i64 = 0;
 
@@ -323,8 +324,6 @@ fn writer(file: &Path) -> Result<Connection> {
     let conn = connect(file, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
     conn.pragma_update(None, "journal_mode", "WAL")?;
     conn.pragma_update(None, "synchronous", "FULL")?;
-    // Kibibytes: what one chunk of a merge touches.
-    conn.pragma_update(None, "cache_size", -16_384)?;
     Ok(conn)
 }
 
@@ -336,6 +335,8 @@ fn connect(file: &Path, flags: OpenFlags) -> Result<Connection> {
     conn.pragma_update(None, "cell_size_check", true)?;
     conn.pragma_update(None, "mmap_size", 0)?;
     conn.pragma_update(None, "foreign_keys", true)?;
+    // Kibibytes: what one chunk of a merge touches, and the facts of two thousand logs.
+    conn.pragma_update(None, "cache_size", -16_384)?;
     conn.set_prepared_statement_cache_capacity(128);
     Ok(conn)
 }

@@ -178,9 +178,6 @@ CREATE TABLE log_state(
   -- Since version 6. harvest: its pickings, oldest first, each `day:grams:damaged_pct`, days since 1970, empty where not
   -- known. soak_days: days into the tank, likewise. competitor_first: the first day one was seen.
   harvest TEXT, soak_days TEXT, competitor_first TEXT,
-  -- Since version 7. followed: fruitings from a stage to cupped, each `stage:milliseconds:first day:last day`. forecasts: those
-  -- kept with looks, each `day:low:mid:high:day cupped`, days in tenths between, the last empty while it is open.
-  followed TEXT, forecasts TEXT,
   -- Since version 8. Where it lies: as its newest move says, else its own spot.
   spot TEXT) STRICT;
 CREATE INDEX entry_note ON entry(log) WHERE note <> '';
@@ -224,3 +221,9 @@ CREATE INDEX log_state_spot ON log_state(spot);
 CREATE INDEX log_batch ON log(batch);
 CREATE INDEX log_lot ON log(lot);
 CREATE INDEX log_strain ON log(strain);
+
+-- Version 9.
+-- How a log's fruitings went, beside its other facts: these are long, and every list of logs reads those. followed: fruitings
+-- from a stage to cupped, each `stage:milliseconds:first day:last day`. forecasts: those kept with looks, each
+-- `day:low:mid:high:day cupped`, days in tenths between, the last empty while it is open.
+CREATE TABLE log_course(log TEXT PRIMARY KEY, followed TEXT, forecasts TEXT) STRICT;

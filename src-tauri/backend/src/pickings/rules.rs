@@ -65,25 +65,33 @@ pub const FLUSH_GAP_DAYS: i64 = 21;
 /// One picking, as far as its flush depends on it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Gathered {
-    /// The day.
-    pub day: NaiveDate,
+    /// The day, counted from any one.
+    pub day: i32,
     /// What the grower said.
     pub how: Option<FlushHow>,
 }
 
-/// For each picking of one log, in order of days, the number of its flush from 0. `soaks`: the days its
-/// soaks began; one between two pickings parts them (a soak on the later picking's day lies before it).
-pub fn flushes(pickings: &[Gathered], soaks: &[NaiveDate], gap_days: i64) -> Vec<usize> {
+impl Gathered {
+    /// Whether it begins a flush, the picking before it lying on the day `before`. `soaks`: the days its log's soaks
+    /// began; one between the two parts them (a soak on the later picking's day lies before it).
+    pub fn begins(&self, before: i32, soaks: &[i32], gap_days: i64) -> bool {
+        match self.how {
+            Some(how) => how == FlushHow::Split,
+            None => {
+                i64::from(self.day) - i64::from(before) >= gap_days
+                    || soaks.iter().any(|soak| before < *soak && *soak <= self.day)
+            }
+        }
+    }
+}
+
+/// For each picking of one log, in order of days, the number of its flush from 0.
+pub fn flushes(pickings: &[Gathered], soaks: &[i32], gap_days: i64) -> Vec<usize> {
     let mut flush = 0;
     let mut numbers = Vec::with_capacity(pickings.len());
     for (n, picking) in pickings.iter().enumerate() {
         if let Some(before) = n.checked_sub(1).and_then(|b| pickings.get(b)) {
-            let soaked = soaks.iter().any(|soak| before.day < *soak && *soak <= picking.day);
-            let apart = soaked || (picking.day - before.day).num_days() >= gap_days;
-            flush += usize::from(match picking.how {
-                Some(how) => how == FlushHow::Split,
-                None => apart,
-            });
+            flush += usize::from(picking.begins(before.day, soaks, gap_days));
         }
         numbers.push(flush);
     }
@@ -188,34 +196,36 @@ mod tests {
         text.parse().unwrap_or_default()
     }
 
+    fn number(text: &str) -> i32 {
+        chrono::Datelike::num_days_from_ce(&day(text))
+    }
+
     fn on(text: &str, how: Option<FlushHow>) -> Gathered {
-        Gathered { day: day(text), how }
+        Gathered { day: number(text), how }
     }
 
     #[test]
     fn pickings_within_three_weeks_are_one_flush_unless_a_soak_or_the_grower_parts_them() {
         let plain = ["2026-05-01", "2026-05-21", "2026-06-11", "2026-06-12"].map(|d| on(d, None));
         assert_eq!(flushes(&plain, &[], FLUSH_GAP_DAYS), [0, 0, 1, 1], "20 days, then 21");
-        assert_eq!(flushes(&plain, &[day("2026-05-10")], FLUSH_GAP_DAYS), [0, 1, 2, 2]);
+        assert_eq!(flushes(&plain, &[number("2026-05-10")], FLUSH_GAP_DAYS), [0, 1, 2, 2]);
         assert_eq!(flushes(&plain, &[], 30), [0, 0, 0, 0], "the gap is a setting");
         let said = [
             on("2026-05-01", Some(FlushHow::Split)),
             on("2026-05-03", Some(FlushHow::Split)),
             on("2026-08-03", Some(FlushHow::Join)),
         ];
-        assert_eq!(flushes(&said, &[day("2026-07-01")], FLUSH_GAP_DAYS), [0, 1, 1]);
+        assert_eq!(flushes(&said, &[number("2026-07-01")], FLUSH_GAP_DAYS), [0, 1, 1]);
         assert_eq!(flushes(&[], &[], FLUSH_GAP_DAYS), Vec::<usize>::new());
     }
 
     proptest! {
         #[test]
         fn flushes_count_up_by_one_and_a_wider_gap_never_makes_more(
-            mut days in prop::collection::vec(0..400u64, 1..20), gap in 1..60i64, more in 0..60i64,
+            mut days in prop::collection::vec(0..400i32, 1..20), gap in 1..60i64, more in 0..60i64,
         ) {
             days.sort_unstable();
-            let from = day("2026-01-01");
-            let all: Vec<Gathered> =
-                days.iter().map(|n| Gathered { day: from + chrono::Days::new(*n), how: None }).collect();
+            let all: Vec<Gathered> = days.iter().map(|n| Gathered { day: *n, how: None }).collect();
             let (narrow, wide) = (flushes(&all, &[], gap), flushes(&all, &[], gap + more));
             prop_assert!(narrow.windows(2).all(|w| w[1] == w[0] || w[1] == w[0] + 1));
             prop_assert!(wide.last() <= narrow.last());

@@ -16,14 +16,17 @@ use super::rules::published::{self, Published};
 use super::rules::question::{GroupBy, Question};
 use super::rules::reply::Compared;
 use super::rules::sheet;
-use crate::book::Book;
+use crate::book::{Book, Kept};
 use crate::error::{Error, Result};
+use crate::logs::rows::Here;
 use crate::settings::rows::here;
 use crate::strains::rules::Mushroom;
 use crate::where_from::{Mark, WhereFrom};
 use chrono::NaiveDate;
+use rusqlite::Connection;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 use ts_rs::TS;
 
 /// Asks which did best.
@@ -70,9 +73,9 @@ pub struct ReviewView {
 /// The register's own.
 pub fn review_ask(book: &Book, ask: ReviewAsk) -> Result<ReviewView> {
     let question = checked(ask.question)?;
-    book.read(|conn| {
+    book.read_keeping(|conn, kept| {
         let here = here(conn, book.moment())?;
-        let lives = rows::lives(conn, here)?;
+        let lives = lives(conn, here, kept)?;
         let compared = compare(&question, &lives);
         let woods: Vec<&str> = compared.rows.iter().filter_map(|r| r.key.as_deref()).collect();
         let shiitake =
@@ -86,6 +89,11 @@ pub fn review_ask(book: &Book, ask: ReviewAsk) -> Result<ReviewView> {
             question,
         })
     })
+}
+
+/// The yard's logs: several questions are asked of one state of them.
+fn lives(conn: &Connection, here: Here, kept: &mut Kept) -> Result<Arc<Vec<Life>>> {
+    kept.get(conn, (here.today, here.southern), || rows::lives(conn, here))
 }
 
 fn checked(question: Question) -> Result<Question> {
@@ -144,9 +152,9 @@ pub struct FileView {
 pub fn review_sheet(book: &Book, ask: ReviewSheet) -> Result<FileView> {
     use base64::Engine as _;
     let question = checked(ask.question)?;
-    book.read(|conn| {
+    book.read_keeping(|conn, kept| {
         let here = here(conn, book.moment())?;
-        let lives = rows::lives(conn, here)?;
+        let lives = lives(conn, here, kept)?;
         let compared = compare(&question, &lives);
         let text = sheet::sheet(&question, &lives, &compared);
         Ok(FileView {

@@ -3,7 +3,9 @@
 //! Invariant: what is read is what stands; voided entries and logs are not there.
 
 use super::rules::life::{Life, days, picks};
-use crate::error::Result;
+use super::rules::question::number;
+use crate::beside::beside;
+use crate::error::{Error, Result};
 use crate::logs::rows::Here;
 use crate::logs::rules::{Facts, Method, Spawn, Why, is_young};
 use crate::measure::{self, Rough};
@@ -13,6 +15,7 @@ use crate::strains::rules::{Mushroom, StrainClass};
 use crate::woods::rules::wood;
 use chrono::{NaiveDate, TimeDelta};
 use rusqlite::{Connection, OptionalExtension, Row, params};
+use std::sync::mpsc;
 
 const LIVES: &str = "SELECT l.id, l.tag, l.wood, l.mushroom, t.name AS strain, t.class, l.method, l.spawn,
     p.name AS spot, l.laid, l.d1_mm, l.d2_mm, l.d3_mm, l.length_mm, s.first_fruit, s.ended, s.ended_why,
@@ -33,17 +36,40 @@ const KEPT_DAYS: i32 = 182;
 /// A log entered within so many days of its laying was watched from the beginning.
 const ENTERED_DAYS: i32 = 60;
 
+/// Logs whose pickings are handed over together.
+const TOGETHER: usize = 64;
+
 /// All logs, by id.
 ///
 /// # Errors
 /// The register's own.
 pub fn lives(conn: &Connection, here: Here) -> Result<Vec<Life>> {
-    let mut list = conn.prepare_cached(LIVES)?;
-    let mut rows = list.query([])?;
-    let mut lives = Vec::new();
-    while let Some(row) = rows.next()? {
-        lives.push(life(row, here)?);
-    }
+    let (send, texts) = mpsc::channel::<String>();
+    // The register hands over the next logs, a line each, while the pickings of those before are read.
+    let read = move || {
+        let mut all = Vec::new();
+        texts.into_iter().for_each(|text| all.extend(text.split_terminator('\n').map(picks)));
+        all
+    };
+    let (picks, lives) = beside(read, || {
+        let mut list = conn.prepare_cached(LIVES)?;
+        let mut rows = list.query([])?;
+        let (mut lives, mut text) = (Vec::new(), String::new());
+        while let Some(row) = rows.next()? {
+            lives.push(life(row, here)?);
+            let harvest = row.get_ref(17)?.as_str_or_null().map_err(rusqlite::Error::from)?;
+            text.push_str(harvest.unwrap_or_default());
+            text.push('\n');
+            if lives.len() % TOGETHER == 0 {
+                let _read_on = send.send(std::mem::take(&mut text));
+            }
+        }
+        let _read_on = send.send(text);
+        drop(send);
+        Ok::<_, Error>(lives)
+    })?;
+    let mut lives = lives?;
+    lives.iter_mut().zip(picks).for_each(|(life, picks)| life.picks = picks);
     said_flushes(conn, &mut lives)?;
     let history = lives.iter().any(|l| {
         entered(&l.id).is_some_and(|day| l.picks.first().is_some_and(|p| p.day < day - HISTORY_DAYS))
@@ -87,10 +113,10 @@ fn came_late(life: &mut Life) {
 
 /// The day on which an id was made, from the clock within it (UUID version 7).
 fn entered(id: &str) -> Option<i32> {
-    let hex: String = id.chars().filter(|c| *c != '-').take(13).collect();
-    let (time, version) = hex.split_at_checked(12)?;
-    let ms = i64::from_str_radix(time, 16).ok().filter(|_| version == "7")?;
-    i32::try_from(ms / 86_400_000).ok()
+    let (high, low, version) = (id.get(..8)?, id.get(9..13)?, id.get(14..15)?);
+    let part = |hex| i64::from_str_radix(hex, 16).ok();
+    let ms = part(high)? << 16 | part(low)?;
+    i32::try_from(ms / 86_400_000).ok().filter(|_| version == "7")
 }
 
 /// One log's row, column by column in the order of [`LIVES`]: by name each would be looked for anew, and that was
@@ -140,7 +166,7 @@ fn life(r: &Row<'_>, here: Here) -> rusqlite::Result<Life> {
         died: ended.is_some() && matches!(why.as_deref(), Some("spent" | "lost" | "discarded")),
         lost: why.as_deref() == Some("lost"),
         fruit: day(14)?,
-        picks: picks(r.get_ref(17)?.as_str_or_null()?.unwrap_or_default()),
+        picks: Vec::new(),
         soaks: days(r.get_ref(18)?.as_str_or_null()?.unwrap_or_default()),
         competitor: day(19)?,
         thick_mm: (!d_mm.is_empty()).then(|| d_mm.iter().sum::<i64>() as f64 / d_mm.len() as f64),
@@ -210,9 +236,4 @@ pub fn photo_of(conn: &Connection, log: &str, first: NaiveDate, last: NaiveDate)
          ORDER BY e.day DESC, e.at DESC, e.id DESC LIMIT 1",
     )?;
     Ok(list.query_row(params![log, first, last, HEIC], |r| r.get(0)).optional()?)
-}
-
-/// Days since 1 January 1970.
-pub fn number(day: NaiveDate) -> i32 {
-    i32::try_from((day - NaiveDate::default()).num_days()).unwrap_or(0)
 }

@@ -17,6 +17,7 @@ use crate::error::{Error, Result};
 use crate::measure::{self, Bounds};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
+use std::collections::HashMap;
 use std::sync::LazyLock;
 
 const TABLE: &str = include_str!("woods.csv");
@@ -123,7 +124,9 @@ pub fn woods() -> &'static [Wood] {
 
 /// The wood with this id.
 pub fn wood(id: &str) -> Option<&'static Wood> {
-    woods().iter().find(|wood| wood.id == id)
+    static BY_ID: LazyLock<HashMap<&str, &Wood>> =
+        LazyLock::new(|| woods().iter().map(|wood| (wood.id.as_str(), wood)).collect());
+    BY_ID.get(id).copied()
 }
 
 /// Years a log is expected to bear, counted from laying.

@@ -3,14 +3,15 @@
 //! Invariant: a season's bounds are those of the yard's settings; figures of woods stand on all seasons.
 
 use super::choices;
+use crate::beside::beside;
 use crate::book::Book;
 use crate::error::Result;
 use crate::logs::rows::{self as logs, Here, LogRow};
 use crate::logs::rules::State;
-use crate::review::rows::{self, number};
+use crate::review::rows;
 use crate::review::rules::compare::compare;
 use crate::review::rules::life::Life;
-use crate::review::rules::question::{GroupBy, Measure, Question};
+use crate::review::rules::question::{GroupBy, Measure, Question, number};
 use crate::review::rules::reply::Compared;
 use crate::review::rules::season::Seasons;
 use crate::review::rules::year::{YearOf, year_of};
@@ -83,25 +84,24 @@ pub struct SeasonView {
 /// # Errors
 /// The register's own.
 pub fn season_show(book: &Book, ask: SeasonShow) -> Result<SeasonView> {
-    book.read(|conn| {
+    book.read_keeping(|conn, kept| {
         let here = here(conn, book.moment())?;
         let settings = settings(conn)?;
         let seasons =
             Seasons::from_first(settings.season_first.as_deref().unwrap_or(usual_first(here.southern)));
-        let lives = rows::lives(conn, here)?;
+        let lives = super::lives(conn, here, kept)?;
         let year = ask.year.unwrap_or(seasons.year_of(here.today));
-        let season = year_of(&lives, seasons, year, here.southern, gap_days(conn)?);
-        let mut kept = followed::kept(conn)?;
-        kept.retain(|k| season.first <= k.seen && k.seen <= season.last);
-        Ok(SeasonView {
-            today: here.today,
-            place: settings.place,
-            forecasts: score(&kept),
-            best: best(&lives),
-            most: most(conn, here, &lives, &season)?,
-            out: out(conn, here, &lives, &season)?,
-            season,
-        })
+        let days = (seasons.first(year), seasons.last(year));
+        let gap_days = gap_days(conn)?;
+        // What needs no register is worked out beside what does.
+        let sums = || (best(&lives), year_of(&lives, seasons, year, here.southern, gap_days));
+        let read = || -> Result<_> {
+            let forecasts = score(&followed::kept(conn, Some(days))?);
+            Ok((forecasts, most(conn, here, &lives, days)?, out(conn, here, &lives, days)?))
+        };
+        let ((best, season), read) = beside(sums, read)?;
+        let (forecasts, most, out) = read?;
+        Ok(SeasonView { today: here.today, place: settings.place, forecasts, best, most, out, season })
     })
 }
 
@@ -118,22 +118,25 @@ fn best(lives: &[Life]) -> Vec<SeasonBest> {
     choices(lives).mushrooms.into_iter().map(of).collect()
 }
 
+/// A season's first and last day.
+type Days = (NaiveDate, NaiveDate);
+
 /// Weighed in the season, g, and the pickings of it that nobody weighed.
-fn given(life: &Life, season: &YearOf) -> (i64, u32) {
-    let (first, last) = (number(season.first), number(season.last));
+fn given(life: &Life, (first, last): Days) -> (i64, u32) {
+    let (first, last) = (number(first), number(last));
     let mine = life.picks.iter().filter(|p| first <= p.day && p.day <= last);
     mine.fold((0, 0), |(grams, open), p| (grams + p.grams.unwrap_or(0), open + u32::from(p.grams.is_none())))
 }
 
-fn most(conn: &Connection, here: Here, lives: &[Life], season: &YearOf) -> Result<Vec<SeasonLog>> {
+fn most(conn: &Connection, here: Here, lives: &[Life], season: Days) -> Result<Vec<SeasonLog>> {
     let mut gave: Vec<(&Life, (i64, u32))> = lives.iter().map(|l| (l, given(l, season))).collect();
     gave.retain(|(_, (grams, _))| *grams > 0);
     gave.sort_by(|a, b| b.1.0.cmp(&a.1.0).then_with(|| a.0.id.cmp(&b.0.id)));
     gave.into_iter().take(SHOWN).map(|(life, given)| shown(conn, here, &life.id, given, season)).collect()
 }
 
-fn out(conn: &Connection, here: Here, lives: &[Life], season: &YearOf) -> Result<Vec<SeasonLog>> {
-    if here.today < season.first || season.last < here.today {
+fn out(conn: &Connection, here: Here, lives: &[Life], season: Days) -> Result<Vec<SeasonLog>> {
+    if here.today < season.0 || season.1 < here.today {
         return Ok(Vec::new());
     }
     let mut found = Vec::new();
@@ -155,8 +158,8 @@ fn shown(
     here: Here,
     id: &str,
     (grams, unweighed): (i64, u32),
-    season: &YearOf,
+    season: Days,
 ) -> Result<SeasonLog> {
-    let photo = rows::photo_of(conn, id, season.first, season.last)?;
+    let photo = rows::photo_of(conn, id, season.0, season.1)?;
     Ok(SeasonLog { log: logs::one(conn, id, here)?.row, grams, unweighed, photo })
 }

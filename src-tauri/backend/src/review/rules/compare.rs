@@ -8,8 +8,10 @@ use super::odd::{odd, without};
 use super::question::{GroupBy, Measure, Question, group_of};
 use super::reply::{Answer, Compared, GroupRow, LeftOut, Untold};
 use super::{priors, rates, times};
+use crate::beside::beside;
 use crate::where_from::{Mark, WhereFrom};
-use std::collections::BTreeMap;
+use std::borrow::Cow;
+use std::collections::{BTreeMap, HashMap};
 
 /// One group on the way to its row.
 #[derive(Debug)]
@@ -46,18 +48,25 @@ pub struct Worked {
 /// The reply to a question about these logs.
 pub fn compare(ask: &Question, lives: &[Life]) -> Compared {
     let asked: Vec<&Life> = lives.iter().filter(|l| ask.asks(l)).collect();
-    let worked = work(ask, &asked);
-    let named: Vec<(String, String)> =
-        worked.rows.iter().filter_map(|r| r.key.clone().zip(r.name.clone())).collect();
-    let laid: Vec<&Life> = asked.iter().copied().filter(|l| l.is_laid).collect();
-    let odd = if ask.measure.is_time() { Vec::new() } else { odd(&asked) };
+    let groups = groups(ask.by, &asked);
+    let odd_and_tied = || {
+        let odd = if ask.measure.is_time() { Vec::new() } else { odd(&asked) };
+        let laid: Vec<&Life> = asked.iter().copied().filter(|l| l.is_laid).collect();
+        (odd, confounding::ties(ask.by, &laid, &named(&groups)))
+    };
+    // What stopped in a thread is not silently nothing: it is tried here once more.
+    let ((odd, mut tied), worked) =
+        beside(odd_and_tied, || work(ask, &groups)).unwrap_or_else(|_| (odd_and_tied(), work(ask, &groups)));
+    let places: HashMap<&str, usize> =
+        worked.rows.iter().enumerate().filter_map(|(i, row)| Some((row.name.as_deref()?, i))).collect();
+    tied.iter_mut().for_each(|t| t.groups.sort_by_key(|name| places.get(name.as_str())));
     let without_odd = (!odd.is_empty()).then(|| {
         let lives = without(lives, &odd);
         let asked: Vec<&Life> = lives.iter().filter(|l| ask.asks(l)).collect();
-        work(ask, &asked).answer
+        work(ask, &self::groups(ask.by, &asked)).answer
     });
     Compared {
-        tied: confounding::ties(ask.by, &laid, &named),
+        tied,
         answer: worked.answer.unwrap_or_else(|| Answer::bare(super::reply::Verdict::NoLogs)),
         rows: worked.rows,
         beats: worked.beats,
@@ -71,14 +80,18 @@ pub fn compare(ask: &Question, lives: &[Life]) -> Compared {
     }
 }
 
-fn work(ask: &Question, asked: &[&Life]) -> Worked {
-    let groups = groups(ask.by, asked);
-    if ask.measure.is_time() { times::work(ask, &groups) } else { rates::work(ask, &groups) }
+fn work(ask: &Question, groups: &[Group<'_>]) -> Worked {
+    if ask.measure.is_time() { times::work(ask, groups) } else { rates::work(ask, groups) }
+}
+
+/// Keys and names, where there are any.
+fn named(groups: &[Group<'_>]) -> Vec<(String, String)> {
+    groups.iter().filter_map(|g| g.key.clone().zip(g.name.clone())).collect()
 }
 
 /// The groups of these logs, by key, the unnamed last.
 fn groups<'a>(by: GroupBy, lives: &[&'a Life]) -> Vec<Group<'a>> {
-    let mut named: BTreeMap<String, (String, Vec<&'a Life>)> = BTreeMap::new();
+    let mut named: BTreeMap<Cow<'a, str>, (Cow<'a, str>, Vec<&'a Life>)> = BTreeMap::new();
     let mut unnamed = Vec::new();
     for life in lives {
         match group_of(by, life) {
@@ -88,7 +101,7 @@ fn groups<'a>(by: GroupBy, lives: &[&'a Life]) -> Vec<Group<'a>> {
     }
     let mut groups: Vec<Group<'a>> = named
         .into_iter()
-        .map(|(key, (name, lives))| Group { key: Some(key), name: Some(name), lives })
+        .map(|(key, (name, lives))| Group { key: Some(key.into()), name: Some(name.into()), lives })
         .collect();
     if !unnamed.is_empty() {
         groups.push(Group { key: None, name: None, lives: unnamed });

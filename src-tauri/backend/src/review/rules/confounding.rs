@@ -9,6 +9,7 @@
 use super::life::Life;
 use super::question::{GroupBy, group_of};
 use serde::Serialize;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use ts_rs::TS;
 
@@ -53,19 +54,20 @@ fn covariates(by: GroupBy) -> &'static [GroupBy] {
 /// All ties of these groups (their keys and names) among the logs that were compared. The net with
 /// most logs is the one that the others are told from.
 pub fn ties(by: GroupBy, lives: &[&Life], groups: &[(String, String)]) -> Vec<Tied> {
-    covariates(by).iter().flat_map(|with| ties_with(by, *with, lives, groups)).collect()
-}
-
-fn ties_with(by: GroupBy, with: GroupBy, lives: &[&Life], groups: &[(String, String)]) -> Vec<Tied> {
     let at: BTreeMap<&str, usize> =
         groups.iter().enumerate().map(|(i, (key, _))| (key.as_str(), i)).collect();
-    let mut levels: BTreeMap<String, (usize, String)> = BTreeMap::new();
+    let group = |life: &Life| at.get(&*group_of(by, life)?.0).copied();
+    let grouped: Vec<(usize, &Life)> = lives.iter().filter_map(|l| Some((group(l)?, *l))).collect();
+    covariates(by).iter().flat_map(|with| ties_with(*with, &grouped, groups)).collect()
+}
+
+fn ties_with(with: GroupBy, lives: &[(usize, &Life)], groups: &[(String, String)]) -> Vec<Tied> {
+    let mut levels: BTreeMap<Cow<'_, str>, (usize, Cow<'_, str>)> = BTreeMap::new();
     let mut nets = Nets::of(groups.len());
     let mut logs = vec![0_usize; groups.len()];
     let mut met = vec![false; groups.len()];
-    for life in lives {
-        let group = group_of(by, life).and_then(|(key, _)| at.get(key.as_str()).copied());
-        let (Some(group), Some((key, name))) = (group, group_of(with, life)) else { continue };
+    for (group, life) in lives {
+        let (group, Some((key, name))) = (*group, group_of(with, life)) else { continue };
         let next = groups.len() + levels.len();
         let level = levels.entry(key).or_insert((next, name)).0;
         nets.grow(level + 1);
@@ -90,7 +92,7 @@ fn ties_with(by: GroupBy, with: GroupBy, lives: &[&Life], groups: &[(String, Str
             only: levels
                 .values()
                 .filter(|(i, _)| nets.top(*i) == net)
-                .map(|(_, name)| name.clone())
+                .map(|(_, name)| name.to_string())
                 .collect(),
         })
         .collect()

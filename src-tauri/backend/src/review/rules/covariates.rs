@@ -5,6 +5,7 @@
 use super::life::Life;
 use super::priors;
 use super::question::{GroupBy, Question, group_of};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Most levels of one covariate that get a column; the rarest go without.
@@ -74,7 +75,7 @@ fn beside(by: GroupBy) -> Vec<(GroupBy, f64)> {
 
 /// A centred column for each level; none when all logs that are known are of one.
 fn levels(with: GroupBy, lives: &[&Life]) -> Vec<Vec<f64>> {
-    let of: Vec<Option<String>> = lives.iter().map(|l| group_of(with, l).map(|(key, _)| key)).collect();
+    let of: Vec<Option<Cow<'_, str>>> = lives.iter().map(|l| group_of(with, l).map(|(key, _)| key)).collect();
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     for key in of.iter().flatten() {
         *counts.entry(key).or_default() += 1;
@@ -88,7 +89,8 @@ fn levels(with: GroupBy, lives: &[&Life]) -> Vec<Vec<f64>> {
     levels.truncate(MOST_LEVELS);
     let column = |(key, n): (&str, usize)| {
         let share = n as f64 / known as f64;
-        let value = |o: &Option<String>| o.as_ref().map_or(0.0, |k| f64::from(u8::from(k == key)) - share);
+        let value =
+            |o: &Option<Cow<'_, str>>| o.as_ref().map_or(0.0, |k| f64::from(u8::from(k == key)) - share);
         of.iter().map(value).collect()
     };
     levels.into_iter().map(column).collect()

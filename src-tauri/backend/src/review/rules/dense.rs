@@ -45,8 +45,8 @@ impl Lower {
     }
 
     /// x with Lᵀ·x = y.
-    pub fn backward(&self, y: &[f64]) -> Vec<f64> {
-        let mut x = y.to_vec();
+    pub fn backward(&self, y: Vec<f64>) -> Vec<f64> {
+        let mut x = y;
         for i in (0..self.n).rev() {
             x[i] /= self.l[i * self.n + i];
             for j in 0..i {
@@ -58,7 +58,7 @@ impl Lower {
 
     /// x with A·x = b.
     pub fn solve(&self, b: &[f64]) -> Vec<f64> {
-        self.backward(&self.forward(b))
+        self.backward(self.forward(b))
     }
 }
 

@@ -3,7 +3,8 @@
 //! Invariant: a weight that nobody took is not 0, and a watch that ended is not a life that did.
 
 use crate::logs::rules::{Method, Spawn};
-use crate::pickings::rules::{FlushHow, Gathered, flushes};
+use crate::measure::whole;
+use crate::pickings::rules::{FlushHow, Gathered};
 use crate::strains::rules::{Mushroom, StrainClass};
 use chrono::Datelike;
 
@@ -126,20 +127,14 @@ impl Life {
     /// The first days of its flushes, as the log's own page counts them: by this gap, its soaks, and what the
     /// grower said.
     pub fn flushes(&self, gap_days: i64) -> Vec<i32> {
-        let day = super::question::date;
-        let (mut days, mut gathered) = (Vec::new(), Vec::new());
-        for pick in &self.picks {
-            if let Some(on) = day(pick.day) {
-                days.push(pick.day);
-                gathered.push(Gathered { day: on, how: pick.how });
-            }
-        }
-        let soaks: Vec<chrono::NaiveDate> = self.soaks.iter().filter_map(|s| day(*s)).collect();
         let mut first: Vec<i32> = Vec::new();
-        for (day, n) in days.iter().zip(flushes(&gathered, &soaks, gap_days)) {
-            if first.len() <= n {
-                first.push(*day);
+        let mut before: Option<i32> = None;
+        for pick in &self.picks {
+            let on = Gathered { day: pick.day, how: pick.how };
+            if before.is_none_or(|before| on.begins(before, &self.soaks, gap_days)) {
+                first.push(pick.day);
             }
+            before = Some(pick.day);
         }
         first
     }
@@ -148,9 +143,11 @@ impl Life {
     /// or as `usual` where it has none; with the relative variance that this guess adds.
     pub fn yielded(&self, usual: Option<f64>, of: impl Fn(&Pick) -> bool) -> Option<(f64, f64)> {
         let (weighed, all) = (self.picks.len() - self.unweighed(), self.picks.len());
-        let mine: Vec<&Pick> = self.picks.iter().filter(|p| of(p)).collect();
-        let sum: i64 = mine.iter().filter_map(|p| p.grams).sum();
-        let missing = mine.iter().filter(|p| p.grams.is_none()).count();
+        let (mut sum, mut missing) = (0, 0_usize);
+        for pick in self.picks.iter().filter(|p| of(p)) {
+            sum += pick.grams.unwrap_or(0);
+            missing += usize::from(pick.grams.is_none());
+        }
         if missing == 0 {
             return Some((sum as f64, 0.0));
         }
@@ -185,22 +182,10 @@ fn pick(word: &[u8]) -> Option<Pick> {
     Some(Pick { day: i32::try_from(day).ok()?, grams: number(), damaged_pct: number(), how: None })
 }
 
-/// A whole number in figures; none where anything else stands.
-fn whole(text: &[u8]) -> Option<i64> {
-    let (sign, figures) = match text {
-        [b'-', rest @ ..] => (-1, rest),
-        _ => (1, text),
-    };
-    let add = |n: i64, b: &u8| {
-        let figure = b.checked_sub(b'0').filter(|f| *f < 10)?;
-        n.checked_mul(10)?.checked_add(i64::from(figure))
-    };
-    (!figures.is_empty()).then(|| figures.iter().try_fold(0, add))?.map(|n| sign * n)
-}
-
 /// The days in a text, one a word.
 pub fn days(text: &str) -> Vec<i32> {
-    text.split(' ').filter_map(|word| word.parse().ok()).collect()
+    let day = |word: &[u8]| i32::try_from(whole(word)?).ok();
+    text.as_bytes().split(|b| *b == b' ').filter_map(day).collect()
 }
 
 #[cfg(test)]

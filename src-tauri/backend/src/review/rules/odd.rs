@@ -7,6 +7,7 @@ use super::question::date;
 use crate::strains::rules::Mushroom;
 use chrono::NaiveDate;
 use serde::Serialize;
+use std::collections::HashMap;
 use ts_rs::TS;
 
 /// How many times the usual picking a weight must be, or how small a part of it, to be asked about: a
@@ -41,15 +42,17 @@ pub fn odd(lives: &[&Life]) -> Vec<Odd> {
     let mut found: Vec<Odd> = Vec::new();
     for mushroom in Mushroom::ALL {
         let of: Vec<&&Life> = lives.iter().filter(|l| l.mushroom == *mushroom).collect();
-        let mut all: Vec<f64> = Vec::new();
-        for life in &of {
-            all.extend(life.picks.iter().filter_map(|p| p.grams).filter(|g| *g > 0).map(|g| (g as f64).ln()));
+        // A yard's weights are some hundred different ones, however many pickings there are.
+        let mut times: HashMap<i64, usize> = HashMap::new();
+        for grams in of.iter().flat_map(|l| &l.picks).filter_map(|p| p.grams).filter(|g| *g > 0) {
+            *times.entry(grams).or_default() += 1;
         }
-        if all.len() < FEWEST {
+        if times.values().sum::<usize>() < FEWEST {
             continue;
         }
-        let middle = median(&mut all);
-        let mut off: Vec<f64> = all.iter().map(|x| (x - middle).abs()).collect();
+        let mut logs: Vec<(f64, usize)> = times.into_iter().map(|(g, n)| ((g as f64).ln(), n)).collect();
+        let middle = median(&mut logs);
+        let mut off: Vec<(f64, usize)> = logs.iter().map(|(x, n)| ((x - middle).abs(), *n)).collect();
         let limit = (DEVIATIONS * 1.4826 * median(&mut off)).max(TIMES.ln());
         // Well inside the limit by weight needs no logarithm.
         let (low, high) = ((middle - limit).exp() * 1.001, (middle + limit).exp() * 0.999);
@@ -85,15 +88,17 @@ pub fn without(lives: &[Life], odd: &[Odd]) -> Vec<Life> {
     lives
 }
 
-/// The middle of some values; moves them about. 0 of none.
-pub fn median(values: &mut [f64]) -> f64 {
-    let n = values.len();
-    if n == 0 {
-        return 0.0;
-    }
-    let (below, middle, _) = values.select_nth_unstable_by(n / 2, f64::total_cmp);
-    if n % 2 == 1 {
-        return *middle;
-    }
-    f64::midpoint(below.iter().copied().fold(f64::NEG_INFINITY, f64::max), *middle)
+/// The middle of some values, each so many times; sorts them. 0 of none.
+fn median(values: &mut [(f64, usize)]) -> f64 {
+    values.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    let all: usize = values.iter().map(|(_, n)| n).sum();
+    let at = |place: usize| {
+        let mut before = 0;
+        let found = values.iter().find(|(_, n)| {
+            before += n;
+            place < before
+        });
+        found.map_or(0.0, |(value, _)| *value)
+    };
+    if all % 2 == 1 { at(all / 2) } else { f64::midpoint(at((all / 2).saturating_sub(1)), at(all / 2)) }
 }

@@ -23,9 +23,9 @@ pub struct Profile {
     pub shares: Vec<f64>,
 }
 
-/// A log as the profile reads it.
+/// What a log, or all of a group, gave in each half-year, and how much of it was watched.
+#[derive(Clone, Copy)]
 struct Watched {
-    group: usize,
     grams: [f64; HALVES],
     part: [f64; HALVES],
 }
@@ -34,17 +34,19 @@ impl Profile {
     /// The profile of these logs; `groups` gives each log's group, `usual` the yard's mean picking, g.
     pub fn of(lives: &[&Life], groups: &[usize], usual: Option<f64>, hericium: bool) -> Self {
         let prior = prior(hericium);
-        let logs: Vec<Watched> =
-            lives.iter().zip(groups).filter_map(|(life, g)| watched(life, *g, usual)).collect();
-        let count = groups.iter().max().map_or(0, |g| g + 1);
+        let mut sums = vec![Watched::NOTHING; groups.iter().max().map_or(0, |g| g + 1)];
+        for (life, group) in lives.iter().zip(groups) {
+            if let Some(log) = watched(life, usual) {
+                sums[*group].add(&log);
+            }
+        }
         let mut shares = prior;
         for _ in 0..TURNS {
-            let levels = levels(&logs, &shares, count);
-            let level = mean_level(&logs, &shares);
+            let level = level(&sums, &shares);
             if level <= 0.0 {
                 break;
             }
-            shares = shape(&logs, &levels, level, &prior);
+            shares = shape(&sums, level, &shares, &prior);
         }
         let total: f64 = shares.iter().sum();
         Self { shares: shares.iter().map(|s| s / total.max(f64::MIN_POSITIVE)).collect() }
@@ -66,10 +68,19 @@ fn prior(hericium: bool) -> [f64; HALVES] {
     shares
 }
 
-fn watched(life: &Life, group: usize, usual: Option<f64>) -> Option<Watched> {
+impl Watched {
+    const NOTHING: Self = Self { grams: [0.0; HALVES], part: [0.0; HALVES] };
+
+    fn add(&mut self, other: &Self) {
+        self.grams.iter_mut().zip(other.grams).for_each(|(sum, more)| *sum += more);
+        self.part.iter_mut().zip(other.part).for_each(|(sum, more)| *sum += more);
+    }
+}
+
+fn watched(life: &Life, usual: Option<f64>) -> Option<Watched> {
     let (from, to) = life.ages()?;
     let laid = life.laid_mid()?;
-    let mut log = Watched { group, grams: [0.0; HALVES], part: [0.0; HALVES] };
+    let mut log = Watched::NOTHING;
     for k in 0..HALVES {
         let (a, b) = (k as f64 / 2.0, (k + 1) as f64 / 2.0);
         log.part[k] = ((to.min(b) - from.max(a)) * 2.0).clamp(0.0, 1.0);
@@ -86,31 +97,21 @@ fn half(pick: &Pick, laid: i32) -> usize {
     ((f64::from(pick.day - laid) / YEAR * 2.0).max(0.0) as usize).min(HALVES - 1)
 }
 
-fn levels(logs: &[Watched], shares: &[f64; HALVES], count: usize) -> Vec<f64> {
-    let mut sums = vec![(0.0, 0.0); count];
-    for log in logs {
-        sums[log.group].0 += log.grams.iter().sum::<f64>();
-        sums[log.group].1 += due(log, shares);
-    }
-    sums.into_iter().map(|(grams, due)| if due > 1e-9 { grams / due } else { 0.0 }).collect()
-}
-
-fn mean_level(logs: &[Watched], shares: &[f64; HALVES]) -> f64 {
-    let grams: f64 = logs.iter().flat_map(|l| l.grams).sum();
-    let due: f64 = logs.iter().map(|l| due(l, shares)).sum();
+/// Grams of a whole life by which these gave what they gave.
+fn level(sums: &[Watched], shares: &[f64; HALVES]) -> f64 {
+    let grams: f64 = sums.iter().flat_map(|s| s.grams).sum();
+    let due: f64 =
+        sums.iter().flat_map(|s| s.part.into_iter().zip(shares)).map(|(part, share)| part * share).sum();
     if due > 1e-9 { grams / due } else { 0.0 }
 }
 
-fn due(log: &Watched, shares: &[f64; HALVES]) -> f64 {
-    log.part.iter().zip(shares).map(|(part, share)| part * share).sum()
-}
-
-fn shape(logs: &[Watched], levels: &[f64], level: f64, prior: &[f64; HALVES]) -> [f64; HALVES] {
+fn shape(sums: &[Watched], mean: f64, before: &[f64; HALVES], prior: &[f64; HALVES]) -> [f64; HALVES] {
     let weight = priors::PROFILE_LOG_YEARS * 2.0;
+    let levels: Vec<f64> = sums.iter().map(|s| level(std::slice::from_ref(s), before) / mean).collect();
     let mut shares = [0.0; HALVES];
     for (k, share) in shares.iter_mut().enumerate() {
-        let grams: f64 = logs.iter().map(|l| l.grams[k]).sum::<f64>() / level;
-        let watched: f64 = logs.iter().map(|l| l.part[k] * levels[l.group] / level).sum();
+        let grams: f64 = sums.iter().map(|s| s.grams[k]).sum::<f64>() / mean;
+        let watched: f64 = sums.iter().zip(&levels).map(|(s, level)| s.part[k] * level).sum();
         *share = (grams + weight * prior[k]) / (watched + weight);
     }
     shares

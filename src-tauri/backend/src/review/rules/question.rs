@@ -5,8 +5,9 @@
 use super::life::Life;
 use crate::strains::rules::Mushroom;
 use crate::words::words;
-use chrono::{DateTime, Datelike};
+use chrono::{DateTime, Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use ts_rs::TS;
 
 words! {
@@ -122,11 +123,14 @@ impl Question {
 const THICK_MM: [f64; 4] = [100.0, 125.0, 150.0, 200.0];
 
 /// The log's group: a key, and the name it is shown by. `None`: nobody knows.
-pub fn group_of(by: GroupBy, life: &Life) -> Option<(String, String)> {
-    let same = |text: &str| (text.to_owned(), text.to_owned());
+pub fn group_of(by: GroupBy, life: &Life) -> Option<(Cow<'_, str>, Cow<'_, str>)> {
+    fn same(text: &str) -> (Cow<'_, str>, Cow<'_, str>) {
+        (text.into(), text.into())
+    }
+    let made = |text: String| (text.clone().into(), text.into());
     match by {
         GroupBy::Wood => {
-            life.wood.as_ref().map(|w| (w.clone(), life.wood_name.clone().unwrap_or_else(|| w.clone())))
+            life.wood.as_deref().map(|w| (w.into(), life.wood_name.as_deref().unwrap_or(w).into()))
         }
         GroupBy::Strain => life.strain.as_deref().map(same),
         GroupBy::Class => life.class.map(|c| same(c.word())),
@@ -140,16 +144,21 @@ pub fn group_of(by: GroupBy, life: &Life) -> Option<(String, String)> {
             let class = THICK_MM.iter().take_while(|end| d >= **end).count();
             same(["under_100_mm", "100_to_125_mm", "125_to_150_mm", "150_to_200_mm", "over_200_mm"][class])
         }),
-        GroupBy::LaidYear => life.laid_year().map(|y| same(&y.to_string())),
+        GroupBy::LaidYear => life.laid_year().map(|y| made(y.to_string())),
         GroupBy::LaidMonth => {
             let (first, last) = life.laid?;
             let (a, b) = (date(first)?, date(last)?);
-            ((a.year(), a.month()) == (b.year(), b.month())).then(|| same(&format!("{:02}", a.month())))
+            ((a.year(), a.month()) == (b.year(), b.month())).then(|| made(format!("{:02}", a.month())))
         }
     }
 }
 
 /// The calendar day that is so many days after 1 January 1970.
-pub fn date(day: i32) -> Option<chrono::NaiveDate> {
+pub fn date(day: i32) -> Option<NaiveDate> {
     DateTime::from_timestamp(i64::from(day) * 86_400, 0).map(|t| t.date_naive())
+}
+
+/// Days since 1 January 1970.
+pub fn number(day: NaiveDate) -> i32 {
+    i32::try_from((day - NaiveDate::default()).num_days()).unwrap_or(0)
 }

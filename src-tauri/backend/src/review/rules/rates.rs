@@ -134,7 +134,6 @@ fn row(
         .iter()
         .map(|c| Dot {
             log: c.life.id.clone(),
-            tag: c.life.tag.clone(),
             value: c.gave / c.exposure,
             weight: 1.0 / c.variance / top,
             open: c.open,

@@ -7,7 +7,7 @@ use super::odd::Odd;
 use super::survival::Step;
 use crate::where_from::WhereFrom;
 use crate::words::words;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use ts_rs::TS;
 
 words! {
@@ -95,16 +95,24 @@ impl Answer {
 /// One log's own figure, behind the group's.
 #[derive(Debug, Clone, PartialEq, Serialize, TS)]
 pub struct Dot {
-    /// The log.
+    /// The log, for the sheet of an answer's rows; no picture names it.
+    #[serde(skip)]
+    #[ts(skip)]
     pub log: String,
-    /// Its tag.
-    pub tag: String,
     /// Its figure, in the measure's unit.
     pub value: f64,
     /// How much it says beside the yard's weightiest log, 0 to 1.
     pub weight: f64,
     /// Whether it is still going on: at least so much.
     pub open: bool,
+}
+
+/// Most dots of a group that a screen gets.
+const DRAWN: usize = 40;
+
+fn some<S: Serializer>(dots: &[Dot], to: S) -> Result<S::Ok, S::Error> {
+    let drawn = dots.len().min(DRAWN);
+    to.collect_seq((0..drawn).map(|i| &dots[i * dots.len() / drawn]))
 }
 
 /// One group.
@@ -149,7 +157,8 @@ pub struct GroupRow {
     pub tell: bool,
     /// Why not.
     pub why: Option<Untold>,
-    /// Its logs.
+    /// Its logs. A screen gets some of them, evenly through all: more would hide each other.
+    #[serde(serialize_with = "some")]
     pub dots: Vec<Dot>,
     /// For a time: the share without the event, by years.
     pub curve: Vec<Step>,

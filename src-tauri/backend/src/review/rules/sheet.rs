@@ -21,23 +21,23 @@ pub fn sheet(ask: &Question, lives: &[Life], compared: &Compared) -> String {
         let group = group_of(ask.by, life).map(|(_, name)| name);
         let day = |day: Option<i32>| day.and_then(date).map_or(String::new(), |d| d.to_string());
         let number = |n: Option<f64>| n.map_or(String::new(), |n| format!("{}", (n * 1e4).round() / 1e4));
-        let text_of = |t: Option<&String>| t.map_or(String::new(), |t| guarded(t));
+        let text_of = |t: Option<&str>| t.map_or(String::new(), guarded);
         let yes = |b: bool| if b { "1" } else { "0" }.to_owned();
         let cells = [
             life.id.clone(),
             guarded(&life.tag),
-            text_of(group.as_ref()),
+            text_of(group.as_deref()),
             yes(dot.is_some()),
             number(dot.map(|d| d.value)),
             number(dot.map(|d| d.weight)),
             dot.map_or(String::new(), |d| yes(d.open)),
-            text_of(life.wood_name.as_ref()),
+            text_of(life.wood_name.as_deref()),
             life.mushroom.word().to_owned(),
-            text_of(life.strain.as_ref()),
+            text_of(life.strain.as_deref()),
             life.class.map_or("", |c| c.word()).to_owned(),
             life.method.map_or("", |m| m.word()).to_owned(),
             life.spawn.map_or("", |s| s.word()).to_owned(),
-            text_of(life.spot.as_ref()),
+            text_of(life.spot.as_deref()),
             day(life.laid.map(|l| l.0)),
             day(life.laid.map(|l| l.1)),
             day(life.watched.or(life.laid_mid())),

@@ -129,13 +129,7 @@ fn row(
     row.pull = posterior.flatten().map(|p| p.pull(at));
     row.dots = spans
         .iter()
-        .map(|(life, span)| Dot {
-            log: life.id.clone(),
-            tag: life.tag.clone(),
-            value: span.exit,
-            weight: 1.0,
-            open: !span.event,
-        })
+        .map(|(life, span)| Dot { log: life.id.clone(), value: span.exit, weight: 1.0, open: !span.event })
         .collect();
     row.from = row
         .from

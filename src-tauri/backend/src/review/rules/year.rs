@@ -2,8 +2,8 @@
 //! Never which group is better: `compare` asks that.
 //! Invariant: what nobody weighed is counted beside the sums, never into them as 0.
 
-use super::life::Life;
-use super::question::date;
+use super::life::{Life, Pick};
+use super::question::{date, number};
 use super::season::Seasons;
 use crate::strains::rules::StrainClass;
 use crate::where_from::{Mark, WhereFrom};
@@ -78,16 +78,20 @@ pub struct YearOf {
 
 /// A season's harvest of these logs; pickings `gap_days` apart are flushes of their own.
 pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_days: i64) -> YearOf {
-    let mut heaps = Heaps::of(seasons, year, southern);
+    let mut heaps = Heaps::of(southern);
     let (first, last) = (seasons.first(year), seasons.last(year));
-    let in_year = |day: i32| date(day).is_some_and(|d| first <= d && d <= last);
+    let bounds = number(first)..=number(last);
+    let in_year = |day: i32| bounds.contains(&day);
     let (mut flushes, mut logs, mut soaks) = (0, 0, (0, 0, 0.0));
     let (mut judged, mut damaged) = (0.0, 0.0);
     for life in lives {
         for pick in &life.picks {
-            let Some(day) = date(pick.day) else { continue };
-            let here = heaps.add(life, day, pick.grams);
-            if let (true, Some(g), Some(pct)) = (here, pick.grams, pick.damaged_pct) {
+            heaps.years.add(pick, seasons);
+            if !in_year(pick.day) {
+                continue;
+            }
+            heaps.add(life, pick);
+            if let (Some(g), Some(pct)) = (pick.grams, pick.damaged_pct) {
                 judged += g as f64;
                 damaged += g as f64 * pct as f64;
             }
@@ -109,7 +113,7 @@ pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_
         year,
         first,
         last,
-        years: heaps.years.into_iter().map(|(y, heap)| HeapOf { of: y.to_string(), heap }).collect(),
+        years: heaps.years.told(),
         months: seasons
             .months(year)
             .into_iter()
@@ -119,10 +123,7 @@ pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_
             })
             .collect(),
         weeks: heaps.weeks.into_iter().map(week).collect(),
-        seasons: ["spring", "summer", "autumn", "winter"]
-            .into_iter()
-            .map(|s| HeapOf { of: s.to_owned(), heap: heaps.seasons.remove(s).unwrap_or_default() })
-            .collect(),
+        seasons: quarters(heaps.seasons),
         classes: heaps.classes.into_iter().map(|(of, heap)| HeapOf { of: of.to_owned(), heap }).collect(),
         flushes,
         logs,
@@ -140,10 +141,9 @@ pub fn year_of(lives: &[Life], seasons: Seasons, year: i32, southern: bool, gap_
 }
 
 struct Heaps {
-    begin: Seasons,
-    year: i32,
     southern: bool,
-    years: BTreeMap<i32, Heap>,
+    /// All that was ever picked; the others hold the season asked for.
+    years: Years,
     months: BTreeMap<(i32, u32), Heap>,
     weeks: BTreeMap<(i32, u32), Heap>,
     seasons: BTreeMap<&'static str, Heap>,
@@ -151,26 +151,50 @@ struct Heaps {
 }
 
 impl Heaps {
-    fn of(begin: Seasons, year: i32, southern: bool) -> Self {
-        let (years, months, weeks) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+    fn of(southern: bool) -> Self {
+        let (months, weeks) = (BTreeMap::new(), BTreeMap::new());
         let (seasons, classes) = (BTreeMap::new(), BTreeMap::new());
-        Self { begin, year, southern, years, months, weeks, seasons, classes }
+        Self { southern, years: Years::default(), months, weeks, seasons, classes }
     }
 
-    /// Adds a picking; whether it lies in the season asked for.
-    fn add(&mut self, life: &Life, day: NaiveDate, grams: Option<i64>) -> bool {
-        let year = self.begin.year_of(day);
-        self.years.entry(year).or_default().add(grams);
-        if year != self.year {
-            return false;
-        }
+    /// Adds a picking of the season asked for.
+    fn add(&mut self, life: &Life, pick: &Pick) {
+        let (Some(day), grams) = (date(pick.day), pick.grams) else { return };
         let week = day.iso_week();
         self.weeks.entry((week.year(), week.week())).or_default().add(grams);
         self.months.entry((day.year(), day.month())).or_default().add(grams);
         self.seasons.entry(season(day.month(), self.southern)).or_default().add(grams);
         let class = life.class.map_or_else(|| life.mushroom.word(), StrainClass::word);
         self.classes.entry(class).or_default().add(grams);
-        true
+    }
+}
+
+fn quarters(mut seasons: BTreeMap<&'static str, Heap>) -> Vec<HeapOf> {
+    let heap = |of: &str| HeapOf { of: of.to_owned(), heap: seasons.remove(of).unwrap_or_default() };
+    ["spring", "summer", "autumn", "winter"].map(heap).into()
+}
+
+/// The heaps of all seasons.
+#[derive(Default)]
+struct Years {
+    heaps: BTreeMap<i32, Heap>,
+    /// First and last day of the season of the picking before, and its year: the next lies mostly in the same.
+    last: Option<(i32, i32, i32)>,
+}
+
+impl Years {
+    fn add(&mut self, pick: &Pick, seasons: Seasons) {
+        if self.last.is_none_or(|(first, last, _)| pick.day < first || last < pick.day) {
+            let Some(year) = date(pick.day).map(|day| seasons.year_of(day)) else { return };
+            self.last = Some((number(seasons.first(year)), number(seasons.last(year)), year));
+        }
+        if let Some((_, _, year)) = self.last {
+            self.heaps.entry(year).or_default().add(pick.grams);
+        }
+    }
+
+    fn told(self) -> Vec<HeapOf> {
+        self.heaps.into_iter().map(|(year, heap)| HeapOf { of: year.to_string(), heap }).collect()
     }
 }
 

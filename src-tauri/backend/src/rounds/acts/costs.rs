@@ -61,7 +61,7 @@ pub fn costs_show(book: &Book, _: CostsShow) -> Result<CostsView> {
             by_control: by(By::Control),
             evenings: evenings(&seen),
             early: early_or_late(&rows::judged(conn)?),
-            forecasts: score(&followed::kept(conn)?),
+            forecasts: score(&followed::kept(conn, None)?),
             sightings: sightings(conn, None, 50)?,
         })
     })

@@ -9,11 +9,11 @@ use super::fruiting::Warmth;
 use crate::book::Moment;
 use crate::error::Result;
 use crate::looks::rules::Stage;
+use crate::measure::whole;
 use chrono::{NaiveDate, TimeDelta};
 use rusqlite::{Connection, params};
 use std::collections::HashMap;
 use std::fmt::Write as _;
-use std::str::FromStr;
 
 /// A fruiting not cupped after so many days is lost sight of, not slow.
 pub const LOST_DAYS: f64 = 40.0;
@@ -52,17 +52,22 @@ pub fn sights(conn: &Connection, log: &str) -> Result<Vec<Sight>> {
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
-/// Works out `log_state.followed` and `log_state.forecasts` of a log again.
+/// Works out a log's `log_course` again.
 ///
 /// # Errors
 /// The register's own.
 pub fn derive(conn: &Connection, log: &str) -> Result<()> {
     let sights = sights(conn, log)?;
-    if sights.is_empty() {
-        return Ok(());
+    let (followed, forecasts) =
+        if sights.is_empty() { (None, None) } else { (fruitings(&sights), outcomes(conn, log, &sights)?) };
+    if followed.is_none() && forecasts.is_none() {
+        conn.prepare_cached("DELETE FROM log_course WHERE log = ?1")?.execute([log])?;
+    } else {
+        conn.prepare_cached(
+            "INSERT OR REPLACE INTO log_course(log, followed, forecasts) VALUES (?1, ?2, ?3)",
+        )?
+        .execute(params![log, followed, forecasts])?;
     }
-    conn.prepare_cached("UPDATE log_state SET followed = ?2, forecasts = ?3 WHERE log = ?1")?
-        .execute(params![log, fruitings(&sights), outcomes(conn, log, &sights)?])?;
     Ok(())
 }
 
@@ -133,46 +138,58 @@ fn written(text: String) -> Option<String> {
 /// # Errors
 /// The register's own.
 pub fn followed(conn: &Connection, warmth: &Warmth) -> Result<Vec<Followed>> {
-    let mut found: Vec<Followed> =
-        words(conn, "SELECT followed FROM log_state WHERE followed IS NOT NULL ORDER BY log", |word| {
-            let mut parts = word.split(':');
-            let stage = Stage::of(parts.next()?)?;
-            let took: i64 = next(&mut parts)?;
+    let mut found: Vec<Followed> = Vec::new();
+    texts(conn, "SELECT followed FROM log_course WHERE followed IS NOT NULL ORDER BY log", |text| {
+        // What cannot be read is left out.
+        found.extend(text.split(|b| *b == b' ').filter_map(|word| {
+            let mut parts = word.split(|b| *b == b':');
+            let stage = Stage::of(std::str::from_utf8(parts.next()?).ok()?)?;
+            let took = next(&mut parts)?;
             let (first, last) = (day(next(&mut parts)?), day(next(&mut parts)?));
             Some(Followed { stage, days: took as f64 / DAY_MS, mean_dc: warmth.mean(first, last) })
-        })?;
+        }));
+    })?;
     found.sort_by(|a, b| {
         (a.stage, a.days).partial_cmp(&(b.stage, b.days)).unwrap_or(std::cmp::Ordering::Equal)
     });
     Ok(found)
 }
 
-/// Forecasts that were kept with looks that still stand, log by log.
+/// Forecasts that were kept with looks that still stand, log by log: all, or those of looks of a span of days.
 ///
 /// # Errors
 /// The register's own.
-pub fn kept(conn: &Connection) -> Result<Vec<Kept>> {
-    words(conn, "SELECT forecasts FROM log_state WHERE forecasts IS NOT NULL ORDER BY log", |word| {
-        let mut parts = word.split(':');
-        let seen = day(next(&mut parts)?);
-        let tenths = (next(&mut parts)?, next(&mut parts)?, next(&mut parts)?);
-        Some(Kept { seen, tenths, cupped: next(&mut parts).map(day) })
-    })
-}
-
-/// What the words of a column say; those that cannot be read are left out.
-fn words<T>(conn: &Connection, sql: &str, read: impl Fn(&str) -> Option<T>) -> Result<Vec<T>> {
-    let mut list = conn.prepare_cached(sql)?;
-    let mut rows = list.query([])?;
+pub fn kept(conn: &Connection, within: Option<(NaiveDate, NaiveDate)>) -> Result<Vec<Kept>> {
+    let (first, last) = within.map_or((i64::MIN, i64::MAX), |(first, last)| (number(first), number(last)));
     let mut found = Vec::new();
-    while let Some(r) = rows.next()? {
-        found.extend(r.get_ref(0)?.as_str().unwrap_or_default().split(' ').filter_map(&read));
-    }
+    texts(conn, "SELECT forecasts FROM log_course WHERE forecasts IS NOT NULL ORDER BY log", |text| {
+        // The newest stand last, and before the first day none is asked for.
+        let days = text.rsplit(|b| *b == b' ').map(|word| word.split(|b| *b == b':'));
+        let mine = days.filter_map(|mut parts| Some((next(&mut parts)?, parts)));
+        found.extend(
+            mine.take_while(|(seen, _)| first <= *seen).filter(|(seen, _)| *seen <= last).filter_map(
+                |(seen, mut parts)| {
+                    let tenths = (next(&mut parts)?, next(&mut parts)?, next(&mut parts)?);
+                    Some(Kept { seen: day(seen), tenths, cupped: next(&mut parts).map(day) })
+                },
+            ),
+        );
+    })?;
     Ok(found)
 }
 
-fn next<'a, T: FromStr>(parts: &mut impl Iterator<Item = &'a str>) -> Option<T> {
-    parts.next().and_then(|part| part.parse().ok())
+/// Hands over the texts of a column, row by row.
+fn texts(conn: &Connection, sql: &str, mut read: impl FnMut(&[u8])) -> Result<()> {
+    let mut list = conn.prepare_cached(sql)?;
+    let mut rows = list.query([])?;
+    while let Some(r) = rows.next()? {
+        read(r.get_ref(0)?.as_bytes().unwrap_or_default());
+    }
+    Ok(())
+}
+
+fn next<'a>(parts: &mut impl Iterator<Item = &'a [u8]>) -> Option<i64> {
+    parts.next().and_then(whole)
 }
 
 /// Days since 1 January 1970.

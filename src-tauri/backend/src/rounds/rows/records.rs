@@ -8,7 +8,7 @@ use crate::error::Result;
 use crate::photos::rows::{self as photos, PhotoRow};
 use crate::pickings::rules::{FlushHow, Gathered, flushes};
 use crate::settings::rows::settings;
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use rusqlite::{Connection, OptionalExtension};
 
 /// One flush of a log.
@@ -70,8 +70,11 @@ pub fn flushes_of(conn: &Connection, log: &str) -> Result<Vec<Flush>> {
     let mut soaks = conn.prepare_cached(
         "SELECT e.day FROM entry e JOIN soak s ON s.entry = e.id WHERE e.log = ?1 AND e.void = 0 AND s.part = 'in'",
     )?;
-    let soaks: Vec<NaiveDate> = soaks.query_map([log], |r| r.get(0))?.collect::<rusqlite::Result<_>>()?;
-    let gathered: Vec<Gathered> = pickings.iter().map(|p| Gathered { day: p.day, how: p.how }).collect();
+    let number = |day: NaiveDate| day.num_days_from_ce();
+    let soaks: Vec<i32> =
+        soaks.query_map([log], |r| r.get(0).map(number))?.collect::<rusqlite::Result<_>>()?;
+    let gathered: Vec<Gathered> =
+        pickings.iter().map(|p| Gathered { day: number(p.day), how: p.how }).collect();
     let numbers = flushes(&gathered, &soaks, gap_days(conn)?);
     let mut found: Vec<Flush> = Vec::new();
     for (picking, n) in pickings.into_iter().zip(numbers) {

@@ -37,9 +37,9 @@ impl Posterior {
         let p = point.beta.len();
         let spread = if self.known { 1.0 } else { point.spread * self.df / chance.chi2(self.df) };
         let sigma = spread.sqrt();
-        let noise: Vec<f64> = (0..p).map(|_| sigma * chance.normal()).collect();
-        let beta: Vec<f64> =
-            point.factor.backward(&noise).iter().zip(&point.beta).map(|(e, b)| e + b).collect();
+        let noise = (0..p).map(|_| sigma * chance.normal()).collect();
+        let mut beta = point.factor.backward(noise);
+        beta.iter_mut().zip(&point.beta).for_each(|(e, b)| *e += b);
         for (value, j) in into.iter_mut().zip(who) {
             let k = point.lambda / (1.0 + point.lambda * self.weight[*j]);
             let mean = k * (self.z[*j] - dot(&self.x[j * p..(j + 1) * p], &beta));
