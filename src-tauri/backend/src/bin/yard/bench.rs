@@ -28,6 +28,9 @@ pub fn bench(words: &[String]) -> Result<Value, Error> {
         Some("records") => records(number(1, 100_000)),
         Some("photos") => crate::bench_photos::photos(number(1, 100)),
         Some("review") => crate::bench_review::bench(number(1, 2000), number(2, 300_000)),
+        Some("review_asked") => {
+            crate::bench_review::asked(Path::new(words.get(1).map_or("", String::as_str)))
+        }
         _ => Err(Error::invalid("bench", "unknown_word")),
     }
 }
