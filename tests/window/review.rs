@@ -27,6 +27,10 @@ fn a_grower_reads_which_wood_did_best_and_prints_the_season() {
     window.picture("1-answer");
     let fold = "const box = document.querySelector('.plot .plot-dot').getBoundingClientRect(); return box.bottom < innerHeight && box.top > 0";
     assert_eq!(window.script(fold, vec![]), json!(true), "the first dot is seen without a scroll");
+    // A long choice in a narrow field once reached past it: no box was too wide, and the screen scrolled across.
+    let across = "return [...document.querySelectorAll('*')].filter(el => el.scrollWidth > el.clientWidth + 1 && !el.closest('.wide') \
+        && ['auto', 'scroll'].includes(getComputedStyle(el).overflowX)).map(el => el.tagName + '.' + el.className)";
+    assert_eq!(window.script(across, vec![]), json!([]), "it scrolls across");
     let page = window.page();
     assert!(!page.contains("NaN") && !page.contains("undefined") && !page.contains("null"), "{page}");
     window.script("document.querySelector('#groups-table').scrollIntoView()", vec![]);

@@ -54,13 +54,11 @@ export function drawing(rows, q, id = 'plot') {
 function line(row, q, y, x, end) {
   const mid = `${y + 2.1}em`;
   const logs = row.dots.filter((dot) => dot.value <= end);
-  const ring = (/** @type {Dot} */ dot) => svg`<circle cx=${x(dot.value)} r=${`${(0.22 + 0.28 * Math.sqrt(dot.weight)).toFixed(2)}em`} />`;
+  const ring = (/** @type {Dot} */ dot) => svg`<circle cx=${x(dot.value)} cy=${mid} r=${`${(0.22 + 0.28 * Math.sqrt(dot.weight)).toFixed(2)}em`} />`;
   return svg`<text class="plot-label" x="2%" y=${`${y + 1.2}em`}>${capital(groupName(q.by, row.name))}</text>
     ${row.mean === null ? nothing : svg`<text class="plot-figure" x="97%" y=${`${y + 1.2}em`}>${withUnit(q.measure, row.mean)}</text>`}
-    <svg class="plot-logs" y=${mid}>
-      <g class="plot-log">${logs.filter((dot) => !dot.open).map(ring)}</g>
-      <g class="plot-log plot-log-open">${logs.filter((dot) => dot.open).map(ring)}</g>
-    </svg>
+    <g class="plot-log">${logs.filter((dot) => !dot.open).map(ring)}</g>
+    <g class="plot-log plot-log-open">${logs.filter((dot) => dot.open).map(ring)}</g>
     ${row.low === null ? nothing : svg`<line class="plot-range" x1=${x(row.low)} x2=${row.high === null ? '98%' : x(row.high)} y1=${mid} y2=${mid} />`}
     ${row.mean === null ? nothing : svg`<circle class="plot-dot" cx=${x(row.mean)} cy=${mid} r="0.42em" />`}`;
 }
